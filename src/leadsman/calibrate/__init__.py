@@ -1,0 +1,1 @@
+"""From rated depths and observations to the numbers of a lure, with their uncertainty."""

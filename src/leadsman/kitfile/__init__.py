@@ -1,0 +1,1 @@
+"""The kit file and the observations beside it, read and written."""

@@ -1,0 +1,1 @@
+"""Pictures, cards and files for other programs."""

@@ -1,0 +1,1 @@
+"""The log of the day and what it says."""
