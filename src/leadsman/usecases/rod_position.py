@@ -6,28 +6,36 @@ import math
 from typing import Final, Literal
 
 from leadsman.errors import TechniqueError
+from leadsman.tackle.angler import Angler
 
 RodPosition = Literal["under", "low", "usual", "high"]
 
-# Stance on the deck of a small boat: deck 0.4 m above the water, hands 0.9 m above the
-# deck standing and 0.3 m kneeling; the grip is held 0.3 m up the rod from its butt. Common
-# practice, no source; people differ by about 0.2 m, which the band of the tip height holds.
-STANDING_HANDS_M: Final = 1.3
-KNEELING_HANDS_M: Final = 0.7
-BUTT_TO_HAND_M: Final = 0.3
+KNEELING_DROP_M: Final = 0.6
+"""How much lower the hands are when kneeling; common practice, no source, +-0.2 m [m]."""
 
-# Rod angle above the horizontal in each position [deg]; common practice, no source.
+BUTT_TO_HAND_M: Final = 0.3
+"""Where the hand holds the rod; common practice, no source, +-0.1 m [m]."""
+
+# Rod angle above the horizontal in each position [deg]; common practice, no source. The
+# spread of the tip height in the bands (calibrate/input_spread.py) holds how people differ.
 _ANGLE_DEG: Final[dict[RodPosition, float]] = {
-    "under": -50.0,
-    "low": -30.0,
-    "usual": -17.0,
-    "high": 55.0,
+    "under": -55.0,
+    "low": -40.0,
+    "usual": -27.0,
+    "high": 50.0,
 }
 DEFAULT_ROD_LENGTH_M: Final = 2.3
 """A rod of 7 ft 6 in, where the kit does not say [m]."""
 
+DEFAULT_GRIP_HEIGHT_M: Final = Angler().grip_height_m
+"""Hands above the water, where the kit does not say [m]."""
 
-def tip_height_m(position: str, rod_length_m: float = DEFAULT_ROD_LENGTH_M) -> float:
+
+def tip_height_m(
+    position: str,
+    rod_length_m: float = DEFAULT_ROD_LENGTH_M,
+    grip_height_m: float = DEFAULT_GRIP_HEIGHT_M,
+) -> float:
     """Height of the rod tip above the water in a named position [m].
 
     *under* is kneeling with the rod pointed down into the water, *low* and
@@ -40,6 +48,8 @@ def tip_height_m(position: str, rod_length_m: float = DEFAULT_ROD_LENGTH_M) -> f
         One of ``under``, ``low``, ``usual``, ``high`` [-].
     rod_length_m : float
         Length of the rod [m].
+    grip_height_m : float
+        Height of the hands above the water, standing [m].
 
     Raises
     ------
@@ -57,5 +67,5 @@ def tip_height_m(position: str, rod_length_m: float = DEFAULT_ROD_LENGTH_M) -> f
             f"Use one of {', '.join(_ANGLE_DEG)}, or a height such as '2 ft' or '-3 ft'",
         )
     angle = math.radians(_ANGLE_DEG[position])  # type: ignore[index]  # checked above
-    hands = KNEELING_HANDS_M if position == "under" else STANDING_HANDS_M
+    hands = grip_height_m - (KNEELING_DROP_M if position == "under" else 0.0)
     return hands + (rod_length_m - BUTT_TO_HAND_M) * math.sin(angle)
