@@ -113,7 +113,7 @@ def fresh_viscosity_pa_s(temperature_c: float) -> float:
     """
     _check_temperature(temperature_c)
     ratio = (temperature_c + 273.15) / 300.0
-    return 1e-6 * sum(factor * ratio**power for factor, power in _VISCOSITY_TERMS)
+    return float(1e-6 * sum(factor * ratio**power for factor, power in _VISCOSITY_TERMS))
 
 
 def _check_temperature(temperature_c: float) -> None:
