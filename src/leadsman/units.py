@@ -194,10 +194,8 @@ def parse_quantity(
     text = _clean(text)
     match = _NUMBER.match(text)
     if match is None:
-        what = "is empty" if not text else f"does not start with a number: {_shown(raw)}"
-        raise QuantityError(
-            f"{dimension.name[dimension.name.index(' ') + 1 :]} {what}", where, example
-        )
+        problem = f"{_shown(raw)} does not start with a number" if text else "nothing is given"
+        raise QuantityError(problem, where, example)
     number = _float(match[2], raw, where)
     sign = -1.0 if match[1] == "-" else 1.0
     rest = text[match.end() :].strip()

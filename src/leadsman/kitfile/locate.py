@@ -47,7 +47,7 @@ def line_of(text: str, path: Path) -> int | None:
             found = (*table, *_keys(f"{key[1]} = 0"))
         if found:
             depth = _shared(found, path)
-            if depth == len(found) and (best is None or depth > best[0]):
+            if depth in (len(found), len(path)) and (best is None or depth > best[0]):
                 best = (depth, number)
         for mark in ('"""', "'''"):
             if line.count(mark) == 1:

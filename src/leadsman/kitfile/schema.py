@@ -142,7 +142,9 @@ class KitTable(_Table):
     """The whole file."""
 
     units: Literal["us", "metric"] = Field("us", description="us or metric: how answers are shown")
-    angler: AnglerTable = Field(default_factory=lambda: AnglerTable(), description="You")
+    angler: AnglerTable = Field(
+        default_factory=lambda: AnglerTable.model_validate({}), description="You"
+    )
     lures: dict[str, LureTable] = Field(default_factory=dict, description="Lures by name")
     lines: dict[str, LineTable] = Field(default_factory=dict, description="Lines by name")
     reels: dict[str, ReelTable] = Field(default_factory=dict, description="Reels by name")

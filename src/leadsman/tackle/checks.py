@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 
 from leadsman.dimensions import Dimension
-from leadsman.display_units import quantity_text
 from leadsman.errors import KitError, Where
 
 
@@ -32,7 +31,7 @@ def check_between(
     """
     if math.isfinite(value) and low <= value <= high:
         return
-    span = f"{dimension.value(low, unit):.4g} to {quantity_text(high, dimension, unit)}"
+    span = f"{dimension.value(low, unit):.4g} to {dimension.value(high, unit):.4g} {unit}"
     shown = f"{dimension.value(value, unit):.4g} {unit}"
     raise KitError(
         f"{field.replace('_', ' ')} of {shown} is outside {span}",
