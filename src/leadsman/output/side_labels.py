@@ -1,0 +1,353 @@
+"""Words on a side view: depth to plan on, zone lengths, rod tip, cast, events."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from leadsman.output import style
+from leadsman.output.label_placement import Box, LabelPlacer, around
+from leadsman.output.scene_frame import SceneFrame
+from leadsman.output.side_scene import Z90
+from leadsman.output.side_view_types import SideView, ZoneExtent
+from leadsman.output.text_setting import clean, fit, label_size_px, number_size_px, write_number
+
+if TYPE_CHECKING:
+    pass
+
+BRACKET_PX = 5.0
+"""Height of the bar of a zone extent [px]."""
+
+
+def write_labels(frame: SceneFrame, view: SideView, *, words: bool = True) -> None:
+    """Write the words of a view, each where nothing else is, and draw its marks.
+
+    Parameters
+    ----------
+    frame : SceneFrame
+        Where to write [-].
+    view : SideView
+        What to write [-].
+    words : bool
+        False draws rod tip, cast, direction and zone extents without words [-].
+    """
+    obstacles = _obstacles(frame, view)
+    placer = LabelPlacer(Box(2.0, 2.0, frame.width_px - 2.0, frame.height_px - 2.0), obstacles)
+    _draw_tip(frame, view)
+    _draw_direction(frame, view)
+    _draw_zones(frame, view, placer if words else None)
+    if words:
+        _write_sky(frame, view, placer)
+        _write_call(frame, view, placer)
+        _write_marks(frame, view, placer)
+    if frame.scale.bottom_is_cut:
+        _write_note(frame, placer, "bottom is deeper than shown")
+
+
+def _obstacles(frame: SceneFrame, view: SideView) -> list[Box]:
+    """What words should not cover [px]."""
+    boxes = frame.curve_px(view, view.x_m, view.depth_m)
+    curves = []
+    if view.free is not None:
+        curves.append((view.free.x_m, view.free.depth_m))
+    if view.bottom is not None:
+        x_m = np.linspace(0.0, float(np.max(view.x_m)), 200)
+        depth_m = view.bottom.depth_at(x_m)
+        curves.append((x_m, depth_m))
+        if view.bottom.depth_se_m is not None:
+            half = Z90 * np.interp(x_m, view.bottom.x_m, view.bottom.depth_se_m)
+            curves += [(x_m, depth_m - half), (x_m, depth_m + half)]
+        grass = view.bottom.grass
+        if grass is not None:
+            top_m = np.interp(x_m, grass.x_m, grass.top_depth_m)
+            tall = top_m < depth_m
+            curves += [(x_m[tall], top_m[tall] + f * (depth_m - top_m)[tall]) for f in (0.0, 0.5)]
+    for x_m, depth_m in curves:
+        boxes += frame.curve_px(view, x_m, depth_m)
+    return boxes
+
+
+def _draw_direction(frame: SceneFrame, view: SideView) -> None:
+    """An arrowhead on the path, the way the lure is reeled."""
+    points = np.array(
+        [frame.to_px(view, float(a), float(b)) for a, b in zip(view.x_m, view.depth_m, strict=True)]
+    )
+    run = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
+    free = run[view.load <= 0.0]
+    if free.size < 2:
+        return
+    # In the free run off the cast, where there is always some length of plain line.
+    first_touch = run[np.argmax(view.load > 0.0)] if np.any(view.load > 0.0) else run[-1]
+    at = 0.45 * first_touch if first_touch > 40.0 else 0.5 * run[-1]
+    tail, head = (
+        (float(np.interp(s, run, points[:, 0])), float(np.interp(s, run, points[:, 1])))
+        for s in (at - 8.0, at + 8.0)
+    )
+    frame.ax.annotate(
+        "",
+        head,
+        tail,
+        zorder=9,
+        arrowprops={
+            "arrowstyle": "-|>,head_width=0.42,head_length=0.8",
+            "color": style.DEPTH,
+            "linewidth": 2.0,
+            "shrinkA": 0,
+            "shrinkB": 0,
+        },
+    )
+
+
+def _draw_tip(frame: SceneFrame, view: SideView) -> None:
+    x, y = frame.to_px(view, 0.0, -view.tip_height_m)
+    _, surface = frame.to_px(view, 0.0, 0.0)
+    frame.ax.plot([x, x], [surface, y], color=style.TEXT, linewidth=1.0, zorder=9)
+    frame.ax.plot([x], [y], marker="o", markersize=6.0, color=style.TEXT, zorder=10, gid="rod-tip")
+    start = int(np.argmin(np.abs(view.x_m - np.max(view.x_m))))
+    x, y = frame.to_px(view, float(view.x_m[start]), float(view.depth_m[start]))
+    frame.ax.plot(
+        [x],
+        [y],
+        marker="v",
+        markersize=8.0,
+        markerfacecolor=style.PAPER,
+        zorder=10,
+        markeredgecolor=style.TEXT,
+        markeredgewidth=1.4,
+        gid="cast-lands",
+    )
+
+
+def tip_words(view: SideView) -> str:
+    """Height of the rod tip as a person says it.
+
+    Parameters
+    ----------
+    view : SideView
+        The view [-].
+    """
+    height = view.units.depth.text(abs(view.tip_height_m))
+    if view.units.depth.number(abs(view.tip_height_m)) == view.units.depth.number(0.0):
+        return "rod tip at the surface"
+    return f"rod tip {height} {'up' if view.tip_height_m > 0.0 else 'under'}"
+
+
+def _write_sky(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
+    size = frame.layout.small_pt
+    start_x, start_y = frame.to_px(view, float(np.max(view.x_m)), 0.0)
+    tip_x, tip_y = frame.to_px(view, 0.0, -view.tip_height_m)
+    tip = tip_words(view)
+    cast = f"cast lands, {view.units.distance.text(float(np.max(view.x_m)))}"
+    width, height = label_size_px(tip, size)
+    y = max(start_y + 7.0, min(tip_y - 0.4 * height, frame.height_px - height - 3.0))
+    left = tip_x + 9.0
+    _label(frame, Box(left, y, left + width, y + height), tip, size)
+    placer.reserve(Box(left, y, left + width, y + height))
+    width, height = label_size_px(cast, size)
+    box = Box(start_x - width - 9.0, start_y + 7.0, start_x - 9.0, start_y + 7.0 + height)
+    cast_box = placer.place([box, *(_shift(box, 0.0, up) for up in (6.0, 12.0, 18.0))])
+    if cast_box is not None:
+        _label(frame, cast_box, cast, size)
+    words = "retrieve"
+    width, height = label_size_px(words, size)
+    arrow = 30.0
+    middle = 0.5 * (tip_x + start_x)
+    box = Box(middle - 0.5 * (width + arrow), start_y + 7.0, middle + 0.5 * (width + arrow), 0.0)
+    box = Box(box.left, box.bottom, box.right, box.bottom + height)
+    shifts = [_shift(box, dx, 0.0) for dx in (0.0, 12.0, -12.0, 24.0, -24.0, 36.0, 48.0)]
+    spot = placer.place(shifts, gap_px=12.0)
+    if spot is not None:
+        mid = 0.5 * (spot.bottom + spot.top)
+        frame.ax.annotate(
+            "",
+            (spot.left, mid),
+            (spot.left + arrow - 5.0, mid),
+            arrowprops={
+                "arrowstyle": "-|>",
+                "color": style.TEXT,
+                "linewidth": 1.4,
+                "shrinkA": 0,
+                "shrinkB": 0,
+            },
+        )
+        _label(frame, Box(spot.left + arrow, spot.bottom, spot.right, spot.top), words, size)
+
+
+def _shift(box: Box, dx: float, dy: float) -> Box:
+    return Box(box.left + dx, box.bottom + dy, box.right + dx, box.top + dy)
+
+
+def _label(
+    frame: SceneFrame,
+    box: Box,
+    text: str,
+    size_pt: float,
+    colour: str = style.TEXT,
+) -> None:
+    frame.ax.text(
+        box.left,
+        0.5 * (box.bottom + box.top),
+        clean(text),
+        fontsize=size_pt,
+        color=colour,
+        va="center_baseline",
+        ha="left",
+        zorder=12,
+    )
+
+
+def _under_px(frame: SceneFrame, view: SideView, zone: ZoneExtent) -> float:
+    """Height just under everything drawn along a zone extent [px]."""
+    x_m = np.linspace(zone.near_x_m, zone.far_x_m, 30)
+    order = np.argsort(view.x_m)
+    deepest = np.interp(x_m, view.x_m[order], view.depth_m[order])
+    if view.bottom is not None:
+        under = view.bottom.depth_at(x_m)
+        if view.bottom.depth_se_m is not None:
+            under = under + Z90 * np.interp(x_m, view.bottom.x_m, view.bottom.depth_se_m)
+        deepest = np.maximum(deepest, under)
+    elif view.band is not None:
+        deepest = np.maximum(deepest, np.interp(x_m, view.band.x_m, view.band.deep_90_m))
+    _, y = frame.to_px(view, 0.0, float(np.max(deepest)))
+    return y
+
+
+def _draw_zones(frame: SceneFrame, view: SideView, placer: LabelPlacer | None) -> None:
+    layout = frame.layout
+    _, least_height = number_size_px("0", "yd", layout.number_pt, layout.small_pt)
+    for zone in sorted(view.zones, key=lambda z: -z.length_m):
+        left, _ = frame.to_px(view, zone.near_x_m, 0.0)
+        right, _ = frame.to_px(view, zone.far_x_m, 0.0)
+        top = _under_px(frame, view, zone) - 12.0
+        top = max(top, (least_height if placer else 0.0) + BRACKET_PX + 8.0)
+        frame.ax.fill_between(
+            [left, right],
+            top - BRACKET_PX,
+            top,
+            facecolor=style.CONTACT,
+            edgecolor=style.CONTACT_CASING,
+            linewidth=1.2,
+            zorder=9,
+            gid="zone-extent",
+        )
+        for end in (left, right):
+            frame.ax.plot(
+                [end, end],
+                [top - BRACKET_PX - 3.0, top + 3.0],
+                color=style.CONTACT_CASING,
+                linewidth=1.6,
+                zorder=9,
+            )
+        if placer is None:
+            continue
+        number = view.units.distance.number(zone.length_m)
+        unit = view.units.distance.unit
+        width, height = number_size_px(number, unit, layout.number_pt, layout.small_pt)
+        centre = 0.5 * (left + right)
+        y = top - BRACKET_PX - 4.0 - height
+        candidates = [
+            Box(centre - 0.5 * width + dx, y, centre + 0.5 * width + dx, y + height)
+            for dx in (0.0, 12.0, -12.0, 24.0, -24.0)
+        ]
+        spot = placer.place(candidates)
+        if spot is not None:
+            write_number(frame.ax, spot, number, unit, layout.number_pt, layout.small_pt)
+
+
+def _write_call(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
+    call = view.call
+    if call is None:
+        return
+    layout = frame.layout
+    units = view.units.depth
+    number, unit = units.number(call.depth_m), units.unit
+    ends = f"{units.number(call.low_m)} to {units.number(call.high_m)}"
+    band = f"{ends}, {round(10 * call.chance)} in 10"
+    first_w, first_h = number_size_px(number, unit, layout.number_pt, layout.small_pt)
+    what_w, what_h = label_size_px(call.what, layout.small_pt)
+    band_w, _ = label_size_px(band, layout.small_pt)
+    width, height = max(first_w, what_w, band_w), first_h + 2.0 * what_h
+    x, y = frame.to_px(view, call.x_m, call.depth_m)
+    shown = y >= 4.0
+    y = max(y, 4.0)
+    _, surface = frame.to_px(view, 0.0, 0.0)
+    columns = [0.0] + [side * dx for dx in np.arange(30.0, 400.0, 30.0) for side in (1.0, -1.0)]
+    candidates = [
+        Box(x + dx - 0.5 * width, top - height, x + dx + 0.5 * width, top)
+        for dx in columns
+        for top in (*np.linspace(surface - 6.0, max(y, height), 8), y - 10.0)
+        if top <= surface - 6.0
+    ]
+    spot = placer.place(candidates, leader_to=(x, y))
+    if spot is None:
+        return
+    frame.ax.annotate(
+        "",
+        (x, y),
+        spot.nearest(x, y),
+        zorder=11,
+        arrowprops={
+            "arrowstyle": "-" if shown else "-|>",
+            "color": style.TEXT,
+            "linewidth": 1.0,
+            "shrinkA": 0,
+            "shrinkB": 0,
+        },
+    )
+    if shown:
+        frame.ax.plot(
+            [x],
+            [y],
+            marker="o",
+            markersize=5.0,
+            markerfacecolor=style.PAPER,
+            markeredgecolor=style.TEXT,
+            markeredgewidth=1.2,
+            zorder=11,
+            gid="depth-call",
+        )
+    top = spot.top
+    _label(frame, Box(spot.left, top - what_h, spot.right, top), call.what, layout.small_pt)
+    middle = Box(spot.left, top - what_h - first_h, spot.right, top - what_h)
+    write_number(frame.ax, middle, number, unit, layout.number_pt, layout.small_pt)
+    _label(
+        frame, Box(spot.left, spot.bottom, spot.right, spot.bottom + what_h), band, layout.small_pt
+    )
+
+
+def _write_marks(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
+    size = frame.layout.small_pt
+    for mark in view.marks:
+        text = fit(mark.label, size, 0.6 * frame.width_px)
+        width, height = label_size_px(text, size)
+        x, y = frame.to_px(view, mark.x_m, mark.depth_m)
+        spot = placer.place(around(x, y, width, height, 130.0), leader_to=(x, y))
+        frame.ax.plot(
+            [x],
+            [y],
+            marker="D",
+            markersize=5.5,
+            markerfacecolor=style.PAPER,
+            markeredgecolor=style.TEXT,
+            markeredgewidth=1.2,
+            zorder=11,
+            gid="mark",
+        )
+        if spot is None:
+            continue
+        near_x, near_y = spot.nearest(x, y)
+        frame.ax.plot([x, near_x], [y, near_y], color=style.TEXT, linewidth=0.8, zorder=11)
+        _label(frame, spot, text, size)
+
+
+def _write_note(frame: SceneFrame, placer: LabelPlacer, text: str) -> None:
+    size = frame.layout.small_pt
+    width, height = label_size_px(text, size)
+    right = frame.width_px - 6.0
+    spot = placer.place(
+        [Box(right - width, y, right, y + height) for y in np.linspace(5.0, 60.0, 8)]
+        + [Box(6.0, y, 6.0 + width, y + height) for y in np.linspace(5.0, 60.0, 8)]
+    )
+    if spot is not None:
+        _label(frame, spot, text, size, colour=style.QUIET)
