@@ -37,6 +37,8 @@ class Retrieve:
     line_touches : bool
         True if anywhere the line itself went below the bottom between tip and
         lure, which is detected and not solved [-].
+    grounded : bool
+        True if the retrieve ended where the bottom meets the surface [-].
     """
 
     t_s: FloatArray
@@ -47,6 +49,7 @@ class Retrieve:
     tip_pull_n: FloatArray
     normal_force_n: FloatArray
     line_touches: bool = False
+    grounded: bool = False
 
     @property
     def max_depth_m(self) -> float:

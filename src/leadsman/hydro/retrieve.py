@@ -1,0 +1,412 @@
+"""Retrieve a lure: its running depth, pull and contact, one cast or many at once."""
+
+from __future__ import annotations
+
+import math
+import os
+from collections.abc import Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TypeVar
+
+import numpy as np
+import numpy.typing as npt
+
+from leadsman.errors import SolverError, TechniqueError
+from leadsman.hydro import retrieve_kernel as kernel
+from leadsman.hydro.bottom_profile import BottomProfile
+from leadsman.hydro.drag import TABLE_SIZE, DragLaw
+from leadsman.hydro.line_properties import LineProperties
+from leadsman.hydro.lure_forces import LureForces
+from leadsman.hydro.retrieve_result import Retrieve
+from leadsman.hydro.technique import Step, Technique
+from leadsman.water import Water
+
+FloatArray = npt.NDArray[np.float64]
+IntArray = npt.NDArray[np.int64]
+
+SAMPLE_SPACING_M = 0.5
+"""Samples of a path are at most this far apart horizontally [m]."""
+
+KINK_ROUNDING_M = 0.05
+"""Half of the length over which a kink of the bottom is rounded under the lure [m].
+
+Own choice, about the length of a lip; less where kinks lie closer.
+"""
+
+FOREVER_S = 1e18
+NO_BOTTOM_M = 1e9
+CHUNK = 8
+BLANK_TABLE = 1
+
+Item = TypeVar("Item")
+
+_STATUS = {
+    kernel.HOME: "home",
+    kernel.AGROUND: "aground",
+    kernel.PASSED: "under the tip",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class RetrieveBatch:
+    """Many retrieves side by side, each sampled at the same number of places.
+
+    Parameters
+    ----------
+    t_s : ndarray, shape (b, n)
+        Time since each retrieve started [s].
+    x_m : ndarray, shape (b, n)
+        Horizontal position of the lure [m].
+    depth_m : ndarray, shape (b, n)
+        Depth of the lure [m].
+    line_out_m : ndarray, shape (b, n)
+        Unstretched line between tip and lure [m].
+    pull_n : ndarray, shape (b, n)
+        Line tension at the lure [N].
+    tip_pull_n : ndarray, shape (b, n)
+        Line tension at the tip [N].
+    normal_force_n : ndarray, shape (b, n)
+        Force of the bottom on the lure, 0 where it runs free [N].
+    max_depth_m : ndarray, shape (b,)
+        Greatest depth, of the solver's own samples [m].
+    contact_m : ndarray, shape (b,)
+        Horizontal metres on the bottom, from the solver's own steps [m].
+    first_contact_x_m : ndarray, shape (b,)
+        Where the lure first touches; nan if it never does [m].
+    first_contact_s : ndarray, shape (b,)
+        When the lure first touches; nan if it never does [s].
+    line_touches : ndarray of bool, shape (b,)
+        Whether the line itself touched the bottom [-].
+    grounded : ndarray of bool, shape (b,)
+        Whether the retrieve ended where there is no water [-].
+    solved : ndarray of bool, shape (b,)
+        False where the solver gave up, whose path then ends early [-].
+    """
+
+    t_s: FloatArray
+    x_m: FloatArray
+    depth_m: FloatArray
+    line_out_m: FloatArray
+    pull_n: FloatArray
+    tip_pull_n: FloatArray
+    normal_force_n: FloatArray
+    max_depth_m: FloatArray
+    contact_m: FloatArray
+    first_contact_x_m: FloatArray
+    first_contact_s: FloatArray
+    line_touches: npt.NDArray[np.bool_]
+    grounded: npt.NDArray[np.bool_]
+    solved: npt.NDArray[np.bool_]
+
+    def __len__(self) -> int:
+        return int(self.x_m.shape[0])
+
+    @property
+    def load(self) -> FloatArray:
+        """Contact load, normal force over line tension at the lure, shape (b, n) [-]."""
+        return self.normal_force_n / np.maximum(self.pull_n, 1e-9)
+
+
+def retrieve(
+    lure: LureForces,
+    line: LineProperties,
+    technique: Technique,
+    bottom: BottomProfile | None = None,
+    water: Water | None = None,
+    drag: DragLaw | None = None,
+) -> Retrieve:
+    """Path, pull and contact of a lure through one retrieve.
+
+    Parameters
+    ----------
+    lure : LureForces
+        The lure [-].
+    line : LineProperties
+        The line [-].
+    technique : Technique
+        Cast, rod tip, script and boat [-].
+    bottom : BottomProfile or None
+        What lies under the cast; None for deep water. Grass on it is not felt [-].
+    water : Water or None
+        The water; None for fresh water at 20 degC [-].
+    drag : DragLaw or None
+        Drag of the line; None for the published fit [-].
+
+    Returns
+    -------
+    Retrieve
+        Samples at most 0.5 m apart horizontally. It ends when the line left is under
+        max(1.05 |tip height|, 0.5 m), when the lure is under the tip, or aground.
+
+    Raises
+    ------
+    SolverError
+        The equations could not be solved.
+
+    Notes
+    -----
+    Starts with the lure at the surface and the line straight, pre-tensioned at
+    ``1/2 rho S_D v_r^2`` and moving at reel speed along itself. Drag is per unstretched metre.
+    """
+    par = _parameters(lure, line, technique, bottom, water or Water(), drag or DragLaw())
+    kinks = _kinks(bottom)
+    rec = np.empty((kernel.MAX_REC, kernel.N_REC))
+    count, status, touches = kernel.solve(par, _script(technique), _tables(), *kinks, rec)
+    if status not in _STATUS:
+        raise SolverError(
+            f"the retrieve could not be solved after {rec[count - 1, kernel.R_T]:.3g} s"
+        )
+    out = np.empty((8 * count + 400, 7))
+    n = kernel.sample(rec, count, SAMPLE_SPACING_M, *kinks, out)
+    columns = np.ascontiguousarray(out[:n].T)
+    return Retrieve(
+        t_s=columns[0],
+        x_m=columns[1],
+        depth_m=columns[2],
+        line_out_m=columns[3],
+        pull_n=columns[4],
+        tip_pull_n=columns[5],
+        normal_force_n=columns[6],
+        line_touches=bool(touches),
+        grounded=status == kernel.AGROUND,
+    )
+
+
+def retrieve_batch(
+    lures: LureForces | Sequence[LureForces],
+    lines: LineProperties | Sequence[LineProperties],
+    techniques: Technique | Sequence[Technique],
+    bottom: BottomProfile | None = None,
+    water: Water | None = None,
+    drags: DragLaw | Sequence[DragLaw] | None = None,
+    *,
+    samples: int = 128,
+    at_x_m: FloatArray | None = None,
+    threads: int | None = None,
+) -> RetrieveBatch:
+    """Many retrieves over one bottom, on all cores.
+
+    Each of `lures`, `lines`, `techniques` and `drags` is one for all, or one for each.
+
+    Parameters
+    ----------
+    lures : LureForces or sequence of LureForces
+        The lures [-].
+    lines : LineProperties or sequence of LineProperties
+        The lines [-].
+    techniques : Technique or sequence of Technique
+        How each cast is fished [-].
+    bottom : BottomProfile or None
+        What lies under the casts [-].
+    water : Water or None
+        The water; None for fresh water at 20 degC [-].
+    drags : DragLaw or sequence of DragLaw or None
+        Drag of the line; None for the published fit [-].
+    samples : int
+        Places along each path, evenly spaced along it, stops included [-].
+    at_x_m : ndarray, shape (n,), or None
+        Instead: the distances at which each path is sampled as the lure first comes by,
+        in falling or rising order; beyond the ends of a path its end samples stand [m].
+    threads : int or None
+        Threads to use; None for one on each core [-].
+
+    Returns
+    -------
+    RetrieveBatch
+        One row for each retrieve; with `at_x_m` samples run in falling x.
+
+    Raises
+    ------
+    TechniqueError
+        The sequences differ in length, or there are fewer than two samples.
+
+    Notes
+    -----
+    Threads run one compiled kernel that holds no interpreter lock, in small chunks. That
+    balances better than a compiled parallel loop, compiles once, and may be called from
+    several threads at once.
+    """
+    water = water or Water()
+    size = _batch_size(lures, lines, techniques, drags)
+    lure_of = _spread(lures, size)
+    line_of = _spread(lines, size)
+    technique_of = _spread(techniques, size)
+    drag_of = _spread(drags or DragLaw(), size)
+    pars = np.empty((size, kernel.N_PAR))
+    for i in range(size):
+        pars[i] = _parameters(lure_of[i], line_of[i], technique_of[i], bottom, water, drag_of[i])
+    scripts, rows, which = _pack_scripts(technique_of)
+    stations = np.empty(0)
+    if at_x_m is not None:
+        stations = np.sort(np.asarray(at_x_m, dtype=np.float64).ravel())[::-1].copy()
+        samples = stations.size
+    if samples < 2:
+        raise TechniqueError("a path needs at least two samples", "samples")
+    paths = np.empty((size, samples, 7))
+    summary = np.empty((size, 6))
+    arguments = (pars, scripts, rows, which, _tables(), *_kinks(bottom), stations, paths, summary)
+    _run(size, threads, arguments)
+    return _as_batch(paths, summary)
+
+
+def warm_up() -> None:
+    """Compile or load every kernel of this module, so that the next call is fast."""
+    lure = LureForces(math.radians(25.0), 20e-4)
+    line = LineProperties(0.3e-3, 1140.0, 3e9)
+    technique = Technique.steady(6.0, 0.5, 1.3)
+    retrieve(lure, line, technique, BottomProfile.flat(1.0))
+    retrieve_batch([lure], line, technique, threads=1)
+
+
+def _run(size: int, threads: int | None, arguments: tuple[FloatArray | IntArray, ...]) -> None:
+    workers = threads if threads is not None else (os.cpu_count() or 1)
+    chunks = [(first, min(first + CHUNK, size)) for first in range(0, size, CHUNK)]
+    if workers <= 1 or len(chunks) <= 1:
+        kernel.solve_many(0, size, *arguments)
+        return
+    kernel.solve_many(0, 0, *arguments)  # compiled or loaded once, before the threads start
+    with ThreadPoolExecutor(workers) as pool:
+        for done in [pool.submit(kernel.solve_many, a, b, *arguments) for a, b in chunks]:
+            done.result()
+
+
+def _as_batch(paths: FloatArray, summary: FloatArray) -> RetrieveBatch:
+    status = summary[:, 5].astype(np.int64)
+    return RetrieveBatch(
+        t_s=paths[:, :, 0],
+        x_m=paths[:, :, 1],
+        depth_m=paths[:, :, 2],
+        line_out_m=paths[:, :, 3],
+        pull_n=paths[:, :, 4],
+        tip_pull_n=paths[:, :, 5],
+        normal_force_n=paths[:, :, 6],
+        max_depth_m=summary[:, 0],
+        contact_m=summary[:, 1],
+        first_contact_x_m=summary[:, 2],
+        first_contact_s=summary[:, 3],
+        line_touches=summary[:, 4] > 0.0,
+        grounded=status == kernel.AGROUND,
+        solved=np.isin(status, list(_STATUS)),
+    )
+
+
+def _batch_size(*given: object) -> int:
+    lengths = {len(item) for item in given if isinstance(item, Sequence)}
+    if len(lengths) > 1:
+        raise TechniqueError(f"sequences of a batch differ in length: {sorted(lengths)}", "batch")
+    size = lengths.pop() if lengths else 1
+    if size == 0:
+        raise TechniqueError("there is nothing to retrieve", "batch")
+    return size
+
+
+def _spread(given: Item | Sequence[Item], size: int) -> Sequence[Item]:
+    return given if isinstance(given, Sequence) else [given] * size
+
+
+@lru_cache(maxsize=1)
+def _tables() -> FloatArray:
+    """C_n of the published fit, and 1 for constant coefficients; factors are applied inside."""
+    return np.vstack([DragLaw().normal_table(), np.ones(TABLE_SIZE)])
+
+
+def _parameters(
+    lure: LureForces,
+    line: LineProperties,
+    technique: Technique,
+    bottom: BottomProfile | None,
+    water: Water,
+    drag: DragLaw,
+) -> FloatArray:
+    constant = drag.normal_constant
+    reel = technique.take_up
+    return np.array(
+        [
+            lure.dive_angle_rad,
+            lure.pull_area_m2,
+            lure.mass_kg + lure.added_mass_kg,
+            lure.buoyancy_n,
+            lure.trim_speed_loss_rad_m2_s2,
+            line.diameter_m,
+            line.density_kg_m3,
+            1.0 / line.stiffness_n,
+            drag.normal_factor * (1.0 if constant is None else constant),
+            drag.tangential,
+            technique.cast_m,
+            technique.boat_m_s,
+            water.density_kg_m3,
+            water.viscosity_pa_s,
+            bottom.friction if bottom is not None else 0.0,
+            reel.full_m if reel else 0.0,
+            reel.half_m if reel else 0.0,
+            reel.capacity_m if reel else 1.0,
+            1.0,
+            1.0,
+            0 if constant is None else BLANK_TABLE,
+        ]
+    )
+
+
+def _kinks(bottom: BottomProfile | None) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Kinks of the bottom with a far point at each end, and how far each is rounded."""
+    if bottom is None:
+        x = np.array([-1e5, 1e5])
+        return x, np.full(2, NO_BOTTOM_M), np.zeros(2)
+    x = np.concatenate([[bottom.x_m[0] - 1e5], bottom.x_m, [bottom.x_m[-1] + 1e5]])
+    depth = np.concatenate([bottom.depth_m[:1], bottom.depth_m, bottom.depth_m[-1:]])
+    half = np.zeros(x.size)
+    gaps = np.diff(x)
+    half[1:-1] = np.minimum(KINK_ROUNDING_M, 0.4 * np.minimum(gaps[:-1], gaps[1:]))
+    return x, depth, half
+
+
+@lru_cache(maxsize=4096)
+def _script(technique: Technique) -> FloatArray:
+    """Rows of end time, speed, tip height from and to, pull-back from and to."""
+    rows: list[tuple[float, float, float, float, float, float]] = []
+    time = 0.0
+    height = technique.tip_m
+    back = 0.0
+    last_speed = 0.0
+    for step in technique.steps:
+        end_height = height if step.tip_m is None else step.tip_m
+        end_back = back + step.pull_back_m
+        if step.kind == "reel":
+            last_speed = step.speed_m_s
+        seconds = step.seconds
+        if math.isinf(seconds) and (end_height, end_back) == (height, back):
+            break
+        if math.isinf(seconds):
+            # the tip goes evenly over the time that the whole cast takes
+            seconds = _whole_cast_s(technique, step)
+        time += seconds
+        speed = 0.0 if step.kind == "stop" else step.speed_m_s
+        rows.append((time, speed, height, end_height, back, end_back))
+        height, back = end_height, end_back
+        if math.isinf(step.seconds):
+            break
+    rows.append((FOREVER_S, last_speed, height, height, back, back))
+    return np.array(rows)
+
+
+def _whole_cast_s(technique: Technique, step: Step) -> float:
+    per_turn = technique.take_up.per_turn_m(technique.cast_m) if technique.take_up else 1.0
+    return technique.cast_m / (step.speed_m_s * per_turn)
+
+
+def _pack_scripts(techniques: Sequence[Technique]) -> tuple[FloatArray, IntArray, IntArray]:
+    """All scripts under each other, where each begins, and which each retrieve uses."""
+    place: dict[int, int] = {}
+    scripts: list[FloatArray] = []
+    which = np.empty(len(techniques), dtype=np.int64)
+    for i, technique in enumerate(techniques):
+        known = place.get(id(technique))
+        if known is None:
+            known = place[id(technique)] = len(scripts)
+            scripts.append(_script(technique))
+        which[i] = known
+    rows = np.zeros(len(scripts) + 1, dtype=np.int64)
+    rows[1:] = np.cumsum([script.shape[0] for script in scripts])
+    return np.vstack(scripts), rows, which
