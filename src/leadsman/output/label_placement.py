@@ -203,23 +203,14 @@ def around(
     boxes = []
     gap = 6.0
     while gap <= reach_px:
-        for dx, dy in (
-            (-0.5, 1.0),
-            (0.0, 1.0),
-            (-1.0, 1.0),
-            (0.0, 0.0),
-            (-1.0, 0.0),
-            (-0.5, -1.0),
-            (0.0, -1.0),
-            (-1.0, -1.0),
-        ):
-            left = x_px + dx * width_px + (gap if dx == 0.0 else -gap if dx == -1.0 else 0.0)
-            if dy == 1.0:
-                bottom = y_px + gap
-            elif dy == 0.0:
-                bottom = y_px - 0.5 * height_px
-            else:
-                bottom = y_px - gap - height_px
-            boxes.append(Box(left, bottom, left + width_px, bottom + height_px))
-        gap += 10.0
+        for share in (-0.5, -0.25, -0.75, 0.0, -1.0):
+            left = x_px + share * width_px
+            boxes.append(Box(left, y_px + gap, left + width_px, y_px + gap + height_px))
+        middle = y_px - 0.5 * height_px
+        for left in (x_px + gap, x_px - gap - width_px):
+            boxes.append(Box(left, middle, left + width_px, middle + height_px))
+        for share in (-0.5, -0.25, -0.75, 0.0, -1.0):
+            left = x_px + share * width_px
+            boxes.append(Box(left, y_px - gap - height_px, left + width_px, y_px - gap))
+        gap += 8.0
     return boxes

@@ -11,7 +11,13 @@ from leadsman.output.label_placement import Box, LabelPlacer, around
 from leadsman.output.scene_frame import SceneFrame
 from leadsman.output.side_scene import Z90
 from leadsman.output.side_view_types import SideView, ZoneExtent
-from leadsman.output.text_setting import clean, fit, label_size_px, number_size_px, write_number
+from leadsman.output.text_setting import (
+    balanced,
+    clean,
+    label_size_px,
+    number_size_px,
+    write_number,
+)
 
 if TYPE_CHECKING:
     pass
@@ -49,6 +55,8 @@ def _obstacles(frame: SceneFrame, view: SideView) -> list[Box]:
     """What words should not cover [px]."""
     boxes = frame.curve_px(view, view.x_m, view.depth_m)
     curves = []
+    if view.band is not None:
+        curves += [(view.band.x_m, view.band.shallow_90_m), (view.band.x_m, view.band.deep_90_m)]
     if view.free is not None:
         curves.append((view.free.x_m, view.free.depth_m))
     if view.bottom is not None:
@@ -241,6 +249,7 @@ def _draw_zones(frame: SceneFrame, view: SideView, placer: LabelPlacer | None) -
             )
         if placer is None:
             continue
+        placer.reserve(Box(left, top - BRACKET_PX, right, top))
         number = view.units.distance.number(zone.length_m)
         unit = view.units.distance.unit
         width, height = number_size_px(number, unit, layout.number_pt, layout.small_pt)
@@ -318,11 +327,14 @@ def _write_call(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
 
 def _write_marks(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     size = frame.layout.small_pt
+    widest = min(0.42 * frame.width_px, 220.0)
     for mark in view.marks:
-        text = fit(mark.label, size, 0.6 * frame.width_px)
-        width, height = label_size_px(text, size)
+        lines = balanced(mark.label, size, widest)
+        width = max(label_size_px(line, size)[0] for line in lines)
+        _, line_height = label_size_px(lines[0], size)
         x, y = frame.to_px(view, mark.x_m, mark.depth_m)
-        spot = placer.place(around(x, y, width, height, 130.0), leader_to=(x, y))
+        candidates = around(x, y, width, line_height * len(lines), 130.0)
+        spot = placer.place(candidates, leader_to=(x, y))
         frame.ax.plot(
             [x],
             [y],
@@ -338,7 +350,9 @@ def _write_marks(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None
             continue
         near_x, near_y = spot.nearest(x, y)
         frame.ax.plot([x, near_x], [y, near_y], color=style.TEXT, linewidth=0.8, zorder=11)
-        _label(frame, spot, text, size)
+        for i, line in enumerate(lines):
+            top = spot.top - i * line_height
+            _label(frame, Box(spot.left, top - line_height, spot.right, top), line, size)
 
 
 def _write_note(frame: SceneFrame, placer: LabelPlacer, text: str) -> None:

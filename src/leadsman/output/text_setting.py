@@ -99,6 +99,29 @@ def wrap(
     return lines
 
 
+def balanced(text: str, size_pt: float, width_px: float) -> list[str]:
+    """Text in as few lines as the width needs, all of about one length.
+
+    Parameters
+    ----------
+    text : str
+        Text [-].
+    size_pt : float
+        Size of the type [pt].
+    width_px : float
+        Greatest width of a line [px].
+    """
+    lines = wrap(text, size_pt, width_px, most_lines=3)
+    narrow = width_px
+    while narrow > 0.4 * width_px:
+        narrow -= 4.0
+        tighter = wrap(text, size_pt, narrow, most_lines=3)
+        if len(tighter) > len(lines) or any("…" in line for line in tighter):
+            break
+        lines = tighter
+    return lines
+
+
 def fit(text: str, size_pt: float, width_px: float, bold: bool = False) -> str:
     """One line cut to a width, with an ellipsis where something was cut.
 
