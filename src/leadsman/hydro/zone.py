@@ -58,6 +58,8 @@ class PathBatch:
         Contact load, 0 where the lure runs free [-].
     line_touches : ndarray of bool, shape (b,)
         Whether the line itself touched the bottom [-].
+    solved : ndarray of bool, shape (b,)
+        Whether the physics could be computed; where not, nothing of that path counts [-].
     """
 
     t_s: FloatArray
@@ -67,6 +69,7 @@ class PathBatch:
     pull_n: FloatArray
     load: FloatArray
     line_touches: npt.NDArray[np.bool_]
+    solved: npt.NDArray[np.bool_]
 
     def __len__(self) -> int:
         return int(self.x_m.shape[0])
@@ -109,6 +112,7 @@ class PathBatch:
             pull_n=fill([r.pull_n for r in retrieves]),
             load=fill([r.load for r in retrieves]),
             line_touches=np.array([r.line_touches for r in retrieves], dtype=np.bool_),
+            solved=np.ones(len(retrieves), dtype=np.bool_),
         )
 
 
@@ -240,6 +244,7 @@ def contact_zones(
     out = np.empty((rows, 6))
     contact_totals(paths.t_s, paths.x_m, gap, paths.load, weights, top, float(near_m), zone, out)
     contact = out[:, 1]
+    zone[~paths.solved] = 0.0
     return ContactZones(
         zone_m=zone,
         near_m=out[:, 0],
@@ -355,6 +360,7 @@ def zones_in_band(
         zone,
         seconds,
     )
+    zone[~paths.solved] = 0.0
     return zone, seconds
 
 
