@@ -83,25 +83,21 @@ def schedule_words(schedule: TipSchedule, units: DisplayUnits) -> str:
         return f"tip held {tip_height(schedule.start_tip_m, units)}"
     parts: list[str] = []
     tip, place = schedule.start_tip_m, 0.0
+    heights = [schedule.start_tip_m, *(knot.tip_m for knot in schedule.knots)]
     for knot in schedule.knots:
         if knot.tip_m == tip:
-            word = _level_word(tip, [schedule.start_tip_m, *(k.tip_m for k in schedule.knots)])
-            parts.append(
-                f"{_reeled(knot.reeled - place, schedule, units)} {word} ({tip_height(tip, units)})"
-            )
+            held = _reeled(knot.reeled - place, schedule, units)
+            parts.append(f"{held} {_level_words(tip, heights, units)}")
         else:
             way = "up" if knot.tip_m > tip else "down"
-            goal = tip_height(knot.tip_m, units).removesuffix(" up")
-            to = "" if goal.startswith("at ") else "to "
+            goal = tip_height(knot.tip_m, units).removesuffix(" up").replace("at the", "the")
             if not parts:
                 parts.append(f"start with the tip {tip_height(tip, units)}")
-            slow = knot.reeled - place > (5.0 if schedule.in_turns else 4.0)
-            if slow:
-                parts.append(
-                    f"then evenly {way} {to}{goal} by {_mark(knot.reeled, schedule, units)}"
-                )
+            if knot.reeled - place > (5.0 if schedule.in_turns else 4.0):
+                mark = _mark(knot.reeled, schedule, units)
+                parts.append(f"then evenly {way} to {goal} by {mark}")
             else:
-                parts.append(f"then {way} {to}{goal}")
+                parts.append(f"then {way} to {goal}")
         tip, place = knot.tip_m, knot.reeled
     return ", ".join(parts)
 
@@ -322,7 +318,8 @@ def _mark(amount: float, schedule: TipSchedule, units: DisplayUnits) -> str:
     return f"{units.distance.text(amount)} reeled in"
 
 
-def _level_word(tip_m: float, heights: Sequence[float]) -> str:
+def _level_words(tip_m: float, heights: Sequence[float], units: DisplayUnits) -> str:
+    height = tip_height(tip_m, units)
     if tip_m <= min(heights):
-        return "low"
-    return "high" if tip_m >= max(heights) else "there"
+        return f"low ({height})"
+    return f"high ({height})" if tip_m >= max(heights) else f"with the tip {height}"
