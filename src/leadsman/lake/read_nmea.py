@@ -19,6 +19,7 @@ from leadsman.lake.nmea_sentence import (
     parse_sentence,
     parse_zda_day,
 )
+from leadsman.lake.off_track import off_track
 from leadsman.lake.soundings import (
     DEEPEST_LAKE_M,
     BoolArray,
@@ -275,6 +276,7 @@ def _fix_track(
         )
         if not same:
             kept.append((number, fix))
+    kept = _on_track(kept, log.tally)
     estimated = sum(fix.estimated for _, fix in kept)
     if estimated:
         said.append(f"{estimated:,} fixes are estimated or simulated, by the receiver's own word")
@@ -283,6 +285,17 @@ def _fix_track(
     lon = np.array([fix.lon_deg for _, fix in kept])
     lat = np.array([fix.lat_deg for _, fix in kept])
     return line, lon, lat, [fix.time_of_day_s for _, fix in kept]
+
+
+def _on_track(fixes: list[tuple[int, Fix]], tally: DropTally) -> list[tuple[int, Fix]]:
+    """Fixes without those that jump away and back, before depths are placed between them."""
+    lat = np.array([fix.lat_deg for _, fix in fixes])
+    lon = np.array([fix.lon_deg for _, fix in fixes])
+    east = (lon - lon[0] + 180.0) % 360.0 - 180.0
+    bad = off_track(east * DEGREE_M * np.cos(np.radians(lat)), lat * DEGREE_M, None)
+    for index in np.flatnonzero(bad):
+        tally.add("stray fix, off the track and back at once", fixes[index][0])
+    return [item for item, stray in zip(fixes, bad, strict=True) if not stray]
 
 
 def _timeline(
