@@ -34,7 +34,8 @@ def dotted(loc: Loc) -> str:
     loc : tuple of str or int
         Keys from the top [-].
     """
-    return ".".join(str(part + 1) if isinstance(part, int) else part for part in loc)
+    text = ".".join(str(part + 1) if isinstance(part, int) else part for part in loc)
+    return "".join(char if char.isprintable() else "?" for char in text)
 
 
 def toml_error(error: tomllib.TOMLDecodeError, text: str, source: str) -> KitError:
