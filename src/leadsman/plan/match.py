@@ -136,23 +136,44 @@ def _best_rows(table: _Table, count: int) -> dict[int, int]:
 def _refine_constants(
     request: MatchRequest, candidates: Sequence[Candidate], table: _Table, best: dict[int, int]
 ) -> None:
-    """Try constant tips between the allowed ones, at the best cast, where it touches at all."""
+    """Try constant tips between the allowed ones, at the best cast, where it touches at all.
+
+    First evenly over the range, then closer and closer to the best, so that the
+    gain of a schedule is not a gain over a badly chosen constant tip.
+    """
     if not request.schedules:
         return
-    more = [
-        Scenario(index, table.scenarios[row].cast_m, TipSchedule(tip, in_turns=c.in_turns))
-        for index, row in best.items()
-        if (c := candidates[index]).highest_tip_m > c.lowest_tip_m and table.rank_m[row] > 0.0
-        for tip in constant_heights(c.lowest_tip_m, c.highest_tip_m)
-        if tip not in c.tips_m
-    ]
-    if more:
-        first = len(table.scenarios)
-        table.add(more)
-        for row in range(first, len(table.scenarios)):
-            index = table.scenarios[row].candidate
-            if table.rank_m[row] > table.rank_m[best[index]]:
-                best[index] = row
+    for closer in range(4):
+        more: list[Scenario] = []
+        for index, row in best.items():
+            c = candidates[index]
+            span = c.highest_tip_m - c.lowest_tip_m
+            if span <= 0.0 or table.rank_m[row] <= 0.0:
+                continue
+            at = table.scenarios[row].schedule.start_tip_m
+            step = span / 6.0 / 2.0**closer
+            heights = (
+                constant_heights(c.lowest_tip_m, c.highest_tip_m)
+                if closer == 0
+                else (max(at - step, c.lowest_tip_m), min(at + step, c.highest_tip_m))
+            )
+            more += [
+                Scenario(index, table.scenarios[row].cast_m, TipSchedule(tip, (), c.in_turns))
+                for tip in heights
+                if tip not in c.tips_m and tip != at
+            ]
+        if more:
+            _take_better(table, best, more)
+
+
+def _take_better(table: _Table, best: dict[int, int], more: Sequence[Scenario]) -> None:
+    """Compute scenarios and let them take the first place of their candidate if better."""
+    first = len(table.scenarios)
+    table.add(more)
+    for row in range(first, len(table.scenarios)):
+        index = table.scenarios[row].candidate
+        if table.rank_m[row] > table.rank_m[best[index]]:
+            best[index] = row
 
 
 def _add_schedules(
@@ -242,14 +263,9 @@ class _Assembly:
         self.free_m = free_m
         self.constant_best = constant_best
         self.chosen = chosen
-        rows = [chosen[i] for i in range(len(candidates))]
-        starts = [
-            Scenario(
-                s.candidate, s.cast_m, TipSchedule(s.schedule.start_tip_m, (), s.schedule.in_turns)
-            )
-            for s in (table.scenarios[row] for row in rows)
-        ]
-        self.start_free_m = table.evaluator.free_depths(starts)
+        self.fished_free_m = table.evaluator.free_depths(
+            [table.scenarios[chosen[i]] for i in range(len(candidates))]
+        )
 
     def result(self) -> MatchResult:
         """Everything, in order."""
@@ -292,7 +308,7 @@ class _Assembly:
         scores, i = self.table.parts[row]
         scenario, candidate = self.table.scenarios[row], self.candidates[index]
         constant = self.constant_best[index]
-        free_m = float(self.start_free_m[index])
+        free_m = float(self.fished_free_m[index])
         nodes = scores.node_zone_m[i]
         return Match(
             lure=candidate.lure.name,
@@ -382,6 +398,8 @@ class _Assembly:
                 zones[k] = np.maximum(zones[k], zone)
         for column, limit in enumerate(self.request.limits_shown, start=1):
             values = zones[:, column]
+            if limit == self.request.limit_load:
+                values = np.array([self._zone(index) for index in kept])
             order = np.argsort(-values, kind="stable")
             found.append(
                 LimitOrder(limit, tuple(int(k) for k in order), tuple(float(v) for v in values))

@@ -144,7 +144,7 @@ class Match:
     first_contact_m, first_contact_s : float or None
         Distance gone and time until first contact, nominal [m], [s].
     free_max_depth_m : float
-        Greatest depth of the same cast free of the bottom, tip held at `tip_m` [m].
+        Greatest depth of the same retrieve with nothing to stop it [m].
     constant_tip_m : float
         Best constant tip at the same cast [m].
     constant_zone_m : float

@@ -276,7 +276,13 @@ def _goal(request: MatchRequest) -> str:
 
 
 def _past_bottom(free_m: float, bottom: BottomProfile, units: DisplayUnits) -> str:
+    """How a depth stands to the bottom, or to the grass if it stays above that."""
     low, high = float(np.min(bottom.depth_m)), float(np.max(bottom.depth_m))
+    if bottom.grass is not None:
+        top = float(np.min(np.interp(bottom.grass.x_m, bottom.x_m, bottom.depth_m)))
+        top = min(top, float(np.min(bottom.grass.top_depth_m)))
+        if free_m < top:
+            return f"{units.depth.text(top - free_m)} short of the top of the grass"
     if high - low >= 0.15:
         return f"over a bottom at {units.depth.band(low, high)}"
     level = units.depth.text(high)

@@ -11,7 +11,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
+from itertools import islice, pairwise
 
 import numpy as np
 import numpy.typing as npt
@@ -32,8 +32,8 @@ RAMP_METRES = 1.5
 SIMPLER_SHARE = 0.03
 """Zone given up for a schedule with fewer moves [-]. Own choice: under what can be felt."""
 
-ROUNDS = 5
-"""Rounds of the pattern search after the seeds [-]."""
+ROUNDS = 7
+"""Rounds of the search: the seeds, pattern moves, and at last what is simpler [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -210,8 +210,7 @@ def optimise_tips(
     best: list[dict[_Shape, float]] = [{} for _ in problems]
     wanted = [_seeds(problem) for problem in problems]
     scale = [1.0] * len(problems)
-    rounds = ROUNDS + 2
-    for number in range(rounds):
+    for number in range(ROUNDS):
         pairs = [
             (index, shape)
             for index, shapes in enumerate(wanted)
@@ -224,31 +223,53 @@ def optimise_tips(
             for (index, shape), value in zip(pairs, found, strict=True):
                 best[index][shape] = float(value)
         if after_round is not None:
-            after_round(number + 1, rounds)
+            after_round(number + 1, ROUNDS)
+        leaders = [_leaders(known) for known in best]
         for index, problem in enumerate(problems):
-            leader = max(best[index], key=lambda s, i=index: best[i][s])  # type: ignore[misc]
-            if number > 0 and best[index][leader] <= before[index] + 1e-9:
+            if number > 0 and best[index][leaders[index][0]] <= before[index] + 1e-9:
                 scale[index] *= 0.5
-            last = number >= rounds - 2
-            wanted[index] = (
-                _simpler(problem, leader) if last else _neighbours(problem, leader, scale[index])
-            )
+            if number == ROUNDS - 2:
+                wanted[index] = _simpler(problem, leaders[index][0])
+                continue
+            starts = leaders[index][: 2 if number < 2 else 1]
+            wanted[index] = [s for at in starts for s in _neighbours(problem, at, scale[index])]
+            if number < 2:
+                wanted[index] += _borrowed(problems, leaders, index)
     return tuple(_choose(problem, known) for problem, known in zip(problems, best, strict=True))
 
 
+def _leaders(known: dict[_Shape, float]) -> list[_Shape]:
+    """The best shape, and the best of those that hold the tip clearly longer or shorter."""
+    order = sorted(known, key=lambda shape: -known[shape])
+    first = order[0]
+    other = (shape for shape in order if abs(shape.hold - first.hold) > 0.15 * first.end)
+    return [first, *islice(other, 1)]
+
+
+def _borrowed(
+    problems: Sequence[TipProblem], leaders: Sequence[Sequence[_Shape]], index: int
+) -> list[_Shape]:
+    """What suits the setups that touch at about the same place, which is often a good start."""
+    own = problems[index]
+    place = own.first_contact or 0.0
+    others = sorted(
+        (k for k in range(len(problems)) if k != index),
+        key=lambda k: abs((problems[k].first_contact or 0.0) - place),
+    )
+    return [_round(own, leaders[k][0]) for k in others[:3]]
+
+
 def constant_heights(lowest_m: float, highest_m: float, count: int = 7) -> tuple[float, ...]:
-    """Heights at which a constant tip is tried, the ends included.
+    """Heights at which a constant tip is tried, even over the range, the ends included.
 
     Parameters
     ----------
     lowest_m, highest_m : float
         Range of the tip [m].
     count : int
-        How many at most [-].
+        How many, at least 2 [-].
     """
-    even = np.linspace(lowest_m, highest_m, count)
-    rounded = (_on_lattice(float(h), lowest_m, highest_m) for h in even)
-    return tuple(dict.fromkeys((lowest_m, *rounded, highest_m)))
+    return tuple(dict.fromkeys(float(h) for h in np.linspace(lowest_m, highest_m, count)))
 
 
 def _choose(problem: TipProblem, known: dict[_Shape, float]) -> tuple[TipSchedule, float]:
@@ -280,16 +301,17 @@ def _schedule(problem: TipProblem, shape: _Shape) -> TipSchedule:
 
 def _seeds(problem: TipProblem) -> list[_Shape]:
     low, high, flat = problem.lowest_m, problem.highest_m, problem.best_constant_m
-    contact = problem.first_contact if problem.first_contact is not None else 0.4 * problem.total
-    shapes = [_Shape(flat, 0.0, flat, problem.total, flat)]
-    rises = [flat + share * (high - flat) for share in (0.33, 0.67, 1.0)]
-    for hold in (0.9 * contact, contact, 1.2 * contact):
+    total = problem.total
+    contact = problem.first_contact if problem.first_contact is not None else 0.4 * total
+    rises = [flat + share * (high - flat) for share in (0.5, 1.0)]
+    shapes = [_Shape(flat, 0.0, flat, total, flat)]
+    for hold in (0.4 * contact, 0.8 * contact, 1.1 * contact, 1.5 * contact):
         for up in rises:
-            shapes += [
-                _Shape(low, hold, up, 0.95 * problem.total, down) for down in (low, flat, up)
-            ]
-    shapes += [_Shape(h, 0.0, h, 0.9 * problem.total, low) for h in (flat, *rises)]
-    shapes += [_Shape(low, contact, flat, 0.9 * problem.total, flat)]
+            shapes += [_Shape(low, hold, up, share * total, low) for share in (0.65, 0.92)]
+            shapes.append(_Shape(low, hold, up, total, up))
+    for tip in (flat, *rises):
+        shapes += [_Shape(tip, 0.0, tip, share * total, low) for share in (0.65, 0.92)]
+    shapes += [_Shape(flat, contact, high, share * total, low) for share in (0.65, 0.92)]
     return [_round(problem, shape) for shape in shapes]
 
 
@@ -346,4 +368,9 @@ def _round(problem: TipProblem, shape: _Shape) -> _Shape:
 
 
 def _on_lattice(tip_m: float, low: float, high: float) -> float:
+    """Nearest height a person can tell apart; the ends of the range stand for what is near them."""
+    if tip_m <= low + 0.5 * TIP_STEP_M:
+        return low
+    if tip_m >= high - 0.5 * TIP_STEP_M:
+        return high
     return min(max(round(tip_m / TIP_STEP_M) * TIP_STEP_M, low), high)
