@@ -205,8 +205,25 @@ def _departures(x: FloatArray, y: FloatArray, depth: FloatArray) -> tuple[FloatA
         rows = np.arange(index.size)
         low = ordered[rows, np.maximum((count - 1) // 2, 0)]
         high = ordered[rows, np.minimum(count // 2, WINDOW * WINDOW - 1)]
-        expected[index] = np.where(count >= MIN_LINES, 0.5 * (low + high), np.nan)
+        middle = np.where(count >= MIN_LINES, 0.5 * (low + high), np.nan)
+        # A ledge departs from one side only; a spike from both, the same way.
+        left = depth[index] - _side_median([sides[-k] for k in range(1, WINDOW + 1)])
+        right = depth[index] - _side_median([sides[k] for k in range(1, WINDOW + 1)])
+        both = np.minimum(np.abs(left), np.abs(right)) > 0.4 * np.abs(depth[index] - middle)
+        expected[index] = np.where((left * right > 0.0) & both, middle, depth[index])
+        expected[index[np.isnan(middle)]] = np.nan
     return depth - expected, expected
+
+
+def _side_median(side: list[tuple[FloatArray, FloatArray]]) -> FloatArray:
+    """Median depth of the near soundings on one side, NaN where there are none."""
+    near = np.stack([np.where(np.isfinite(gap), depth, np.nan) for gap, depth in side], axis=1)
+    ordered = np.sort(near, axis=1)
+    count = np.count_nonzero(np.isfinite(ordered), axis=1)
+    rows = np.arange(near.shape[0])
+    low = ordered[rows, np.maximum((count - 1) // 2, 0)]
+    high = ordered[rows, np.minimum(count // 2, near.shape[1] - 1)]
+    return np.asarray(0.5 * (low + high), dtype=np.float64)
 
 
 def _roughness(departure: FloatArray) -> FloatArray:
