@@ -101,9 +101,10 @@ G0, G1, G2, G3, F0, F1 = 15, 16, 17, 18, 19, 20
 AX0, AZ0 = 21, 22  # node velocity at the end of the last step
 N_NODE = 23
 # Rows of the work array of segments: tension now, last, before; velocity U now and its two
-# last values; wet fraction and its centre; weights on both ends; stiffness; predicted T.
-T, T0, T1, UX, UZ, UX0, UZ0, UX1, UZ1, WET, ZETA, W1, W2, KS, TH, EX, EZ = range(17)
-N_SEG = 17
+# last values; wet fraction and its centre; weights on both ends; stiffness; predicted T;
+# tangent; stiffness of floating.
+T, T0, T1, UX, UZ, UX0, UZ0, UX1, UZ1, WET, ZETA, W1, W2, KS, TH, EX, EZ, KW = range(18)
+N_SEG = 18
 
 FREE, ON_BOTTOM, ON_SURFACE = 0, 1, 2
 HOME, AGROUND, FAILED, FULL, PASSED = 0, 1, 2, 3, 4
@@ -112,13 +113,15 @@ MAX_NODES = 80
 G = 9.81  # [m s-2]
 BARRIER = 1.0e-7  # tension times strain of the slack law [N]
 GAP_TOL = 5.0e-4  # a contact is found to this distance [m]
+MIN_RESTART_S = 2.0e-3  # first step after contact begins or ends [s]
+STICK_M_S = 0.02  # friction is full above this sliding speed [m s-1]
 LN2 = 0.6931471805599453
 LOG2_RE_MIN, LOG2_RE_MAX = -7.0, 13.0
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _bottom(x, bx, bz, half, hint):
-    """Depth and slope of the bottom at x, and the place in the profile.
+    """Depth, slope and curvature of the bottom at x, and the place in the profile.
 
     Kinks are rounded by parabolas of half width `half`, so that a lure sliding over one has
     a slope at every place.
@@ -135,18 +138,18 @@ def _bottom(x, bx, bz, half, hint):
         before = (bz[j] - bz[j - 1]) / (bx[j] - bx[j - 1])
         u = half[j] - (x - bx[j])
         bend = (m - before) / (4.0 * half[j])
-        return z + bend * u * u, m - 2.0 * bend * u, j
+        return z + bend * u * u, m - 2.0 * bend * u, 2.0 * bend, j
     if j < last and bx[j + 1] - x < half[j + 1]:
         after = (bz[j + 2] - bz[j + 1]) / (bx[j + 2] - bx[j + 1])
         u = half[j + 1] - (bx[j + 1] - x)
         bend = (after - m) / (4.0 * half[j + 1])
-        return z + bend * u * u, m + 2.0 * bend * u, j
-    return z, m, j
+        return z + bend * u * u, m + 2.0 * bend * u, 2.0 * bend, j
+    return z, m, 0.0, j
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _normal_drag(v, k, re_per_v, factor, table):
-    """k C_n |v| v and its derivative, C_n from the table linear in log2 Re."""
+    """Force k C_n |v| v and its derivative, C_n from the table linear in log2 Re."""
     speed = abs(v)
     re = speed * re_per_v
     slope = 0.0
@@ -167,7 +170,7 @@ def _normal_drag(v, k, re_per_v, factor, table):
     return k * cn * speed * v, k * speed * (2.0 * cn + slope)
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _lure(vx, vz, ex, ez, par):
     """Water force on the lure, its derivatives by velocity and by the line's angle.
 
@@ -217,7 +220,7 @@ def _lure(vx, vz, ex, ez, par):
     return fx, fz, kxx, kxz, kzx, kzz, ddt * lx, ddt * lz
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _wetness(n, length, node, seg, par):
     """Wet part of every segment and the weights it puts on its two nodes."""
     area = 0.25 * math.pi * par[DIAMETER] ** 2
@@ -228,10 +231,14 @@ def _wetness(n, length, node, seg, par):
         z2 = node[Z, j + 1]
         l0 = (node[SF, j + 1] - node[SF, j]) * length
         wet = 1.0
+        seg[KW, j] = 0.0
         if z1 < 0.01 or z2 < 0.01:
             # Near level segments pass the surface over 2 cm, not at once.
             span = max(abs(z2 - z1), 0.02)
             wet = min(max((0.5 * (z1 + z2) + 0.5 * span) / span, 0.0), 1.0)
+            if 0.0 < wet < 1.0:
+                # buoyancy grows as the segment sinks into the surface
+                seg[KW, j] = 0.25 * (air - wet_weight) * l0 / span
         if z2 >= z1:
             zeta = 1.0 - 0.5 * wet
             dry = 0.5 * (1.0 - wet)
@@ -246,7 +253,7 @@ def _wetness(n, length, node, seg, par):
         seg[W2, j] = zeta * w_wet + dry * w_dry
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _rotate(a, b, d, ex, ez):
     """Block [[a, b], [0, d]] in the axes (e, p) turned into (x, z); p = (-e_z, e_x)."""
     xx = a * ex * ex - b * ex * ez + d * ez * ez
@@ -256,11 +263,12 @@ def _rotate(a, b, d, ex, ez):
     return xx, xz, zx, zz
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg, hseg, par, table):
     """Assemble the force balances and eliminate them from tip to lure.
 
-    Returns the reduced 2 x 2 block D and force g of the lure, D dr = g, and its velocity.
+    Returns the reduced 2 x 2 block D and force g of the lure, D dr = g, and the derivative
+    of the lure's own force by its vertical velocity.
     Velocities are c0 r + h; accelerations c0 U + h.
     """
     diameter = par[DIAMETER]
@@ -270,6 +278,7 @@ def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg
     re_per_v = rho * diameter / par[VISCOSITY]
     m_line = par[LINE_DENSITY] * 0.25 * math.pi * diameter * diameter
     bxx = bxz = bzx = bzz = fx = fz = 0.0  # what segment j - 1 left on node j
+    qx = qz = 0.0
     gxx = gxz = gzx = gzz = 0.0
     px = pz = 0.0
     for j in range(n):
@@ -349,10 +358,11 @@ def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg
             bxx -= xx
             bxz -= xz
             bzx -= zx
-            bzz -= zz
+            bzz -= zz - seg[KW, j]
             cxx, cxz, czx, czz = _rotate(
                 (1.0 - ze) * d2a + m2a + ks, (1.0 - ze) * d2b, (1.0 - ze) * d2d + m2d + kg, ex, ez
             )
+            czz -= seg[KW, j]
             det = 1.0 / (bxx * bzz - bxz * bzx)
             gxx = -det * (bzz * cxx - bxz * czx)
             gxz = -det * (bzz * cxz - bxz * czz)
@@ -368,11 +378,15 @@ def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg
             node[F1, j] = pz
         kxx, kxz, kzx, kzz = _rotate(ze * d2a + m2a - ks, ze * d2b, ze * d2d + m2d - kg, ex, ez)
         axx, axz, azx, azz = _rotate(ze * d1a + m1a + ks, ze * d1b, ze * d1d + m1d + kg, ex, ez)
+        kzz -= seg[KW, j]
+        azz -= seg[KW, j]
         fx = -th * ex + ze * drag_x + ix
         fz = -th * ez + ze * drag_z + iz + seg[W2, j]
         if j == n - 1:
             wx, wz, vxx, vxz, vzx, vzz, wtx, wtz = _lure(a2x, a2z, ex, ez, par)
             mass = par[MASS]
+            qx = vxz
+            qz = vzz - mass * cu
             fx += wx - mass * (cu * a2x + h_lure_x)
             fz += wz - mass * (cu * a2z + h_lure_z)
             kxx += c0 * vxx - mass * cu * c0 - wtx * ez * il
@@ -397,47 +411,65 @@ def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg
             bzz += azx * gxz + azz * gzz
             fx += axx * px + axz * pz
             fz += azx * px + azz * pz
-    return bxx, bxz, bzx, bzz, fx, fz
+    return bxx, bxz, bzx, bzz, fx, fz, qx, qz
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _newton(
-    n, length, v_reel, c0, h_lure_x, h_lure_z, mode, hint, node, seg, hseg, par, table, bx, bz, half
+    n,
+    length,
+    v_reel,
+    c0,
+    cu,
+    h_lure_x,
+    h_lure_z,
+    mode,
+    hint,
+    node,
+    seg,
+    hseg,
+    par,
+    table,
+    bx,
+    bz,
+    half,
 ):
     """Solve one time step; returns success, normal force and iterations."""
-    normal = 0.0
-    slope = 0.0
+    normal = slope = bend = 0.0
     for iteration in range(16):
         if mode == ON_BOTTOM:
-            node[Z, n], slope, hint = _bottom(node[X, n], bx, bz, half, hint)
+            node[Z, n], slope, bend, hint = _bottom(node[X, n], bx, bz, half, hint)
         elif mode == ON_SURFACE:
             node[Z, n] = 0.0
-        if iteration < 2:
+        if iteration < 6:
             _wetness(n, length, node, seg, par)
-        bxx, bxz, bzx, bzz, fx, fz = _sweep(
-            n, length, v_reel, c0, h_lure_x, h_lure_z, c0, mode, slope, node, seg, hseg, par, table
+        bxx, bxz, bzx, bzz, fx, fz, qx, qz = _sweep(
+            n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg, hseg, par, table
         )
         if mode == FREE:
             det = bxx * bzz - bxz * bzx
             dx = (bzz * fx - bxz * fz) / det
             dz = (bxx * fz - bzx * fx) / det
         else:
-            # Force of the ground N c with c = n - mu sign(V.t) t; w at right angles to c
-            # leaves the balance w.(D (1, m) dx - g) = 0.
-            root = 1.0 / math.sqrt(1.0 + slope * slope)
-            nx = slope * root
-            nz = -root
-            rub = 0.0
+            # The ground pushes with N c, c = n - k t, n = (m, -1), t = (1, m) at slope m and
+            # k = mu sign(V.t), smoothed. At right angles to c the balance must hold without
+            # it: w.(D (1, m) dx - g) = 0 with w = (1 + k m, m - k). On a bend of the ground
+            # m, and with it w and the velocity m V_x, change with x.
+            rub = drub = 0.0
             if mode == ON_BOTTOM and par[FRICTION] > 0.0:
-                vt = node[AX, n] / root
-                rub = par[FRICTION] * vt / math.sqrt(vt * vt + 4e-4)
-            cx = nx - rub * root
-            cz = nz - rub * slope * root
-            wx = -cz
-            wz = cx
-            dx = (wx * fx + wz * fz) / (wx * (bxx + slope * bxz) + wz * (bzx + slope * bzz))
+                vt = node[AX, n] * math.sqrt(1.0 + slope * slope)
+                root = 1.0 / math.sqrt(vt * vt + STICK_M_S * STICK_M_S)
+                rub = par[FRICTION] * vt * root
+                drub = par[FRICTION] * STICK_M_S**2 * root**3 * c0 * math.sqrt(1.0 + slope * slope)
+            turn = bend * node[AX, n]
+            dxx = bxx + slope * bxz - qx * turn
+            dzx = bzx + slope * bzz - qz * turn
+            wx = 1.0 + rub * slope
+            wz = slope - rub
+            stiff = wx * dxx + wz * dzx - bend * (rub * fx + fz) - drub * (slope * fx - fz)
+            dx = (wx * fx + wz * fz) / stiff
             dz = slope * dx
-            normal = nx * ((bxx + slope * bxz) * dx - fx) + nz * ((bzx + slope * bzz) * dx - fz)
+            normal = (slope * (dxx * dx - fx) - (dzx * dx - fz)) / math.sqrt(1.0 + slope * slope)
             if mode == ON_SURFACE:
                 normal = -normal
         if not (abs(dx) < 1e3 and abs(dz) < 1e3):
@@ -476,14 +508,14 @@ def _newton(
             node[Z, j] += scale * node[F1, j]
         if worst < 1e-5 * length + 2e-6 and t_worst < 2e-3:
             if mode == ON_BOTTOM:
-                node[Z, n], slope, hint = _bottom(node[X, n], bx, bz, half, hint)
+                node[Z, n], slope, bend, hint = _bottom(node[X, n], bx, bz, half, hint)
             elif mode == ON_SURFACE:
                 node[Z, n] = 0.0
             return True, normal, iteration + 1
     return False, 0.0, 16
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _line_touches(n, node, bx, bz, half):
     """Whether the line between tip and lure is more than 2 cm below the bottom anywhere.
 
@@ -491,7 +523,7 @@ def _line_touches(n, node, bx, bz, half):
     """
     hint = 0
     for j in range(1, n):
-        zb, slope, hint = _bottom(node[X, j], bx, bz, half, hint)
+        zb, _, _, hint = _bottom(node[X, j], bx, bz, half, hint)
         if node[Z, j] > zb + 0.02:
             return True
     for j in range(n):
@@ -512,7 +544,7 @@ def _line_touches(n, node, bx, bz, half):
     return False
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _reel_speed(speed, length, par):
     """Line taken in per second; turns per second times take-up where a reel is given."""
     if par[TAKE_UP_FULL] <= 0.0:
@@ -522,7 +554,7 @@ def _reel_speed(speed, length, par):
     return speed * math.sqrt(max(full * full - loss, 0.04 * full * full))
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _mesh(node, par):
     """Number of segments and the fractions, closer toward the lure where the line bends most.
 
@@ -539,7 +571,7 @@ def _mesh(node, par):
     return n
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _start(n, node, seg, par, script):
     """Straight line from tip to lure, pre-tensioned, moving at reel speed along itself."""
     h = script[0, S_H0]
@@ -565,7 +597,7 @@ def _start(n, node, seg, par, script):
     return length, v
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _predict(n, nh, dt, h1, h2, node, seg):
     """Extrapolate positions and tensions to the end of a step of dt, and set BDF history.
 
@@ -611,7 +643,7 @@ def _predict(n, nh, dt, h1, h2, node, seg):
     return c0, c1, c2
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _accept(n, node, seg):
     """Move the step that was just solved into the history."""
     for j in range(n + 1):
@@ -632,7 +664,7 @@ def _accept(n, node, seg):
         seg[UZ0, j] = seg[UZ, j]
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _step_error(n, nh, mode, node):
     """Local error of the step from how far the solution lies from its prediction [m].
 
@@ -651,7 +683,7 @@ def _step_error(n, nh, mode, node):
     return 0.3 * worst if nh == 1 else 0.18 * worst
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _kink_ahead(x, bx, bz, half):
     """Distance to the next real kink of the bottom on the way to the tip [m]."""
     k = bx.size - 1
@@ -668,7 +700,7 @@ def _kink_ahead(x, bx, bz, half):
     return 1e9
 
 
-@njit(cache=True)
+@njit(cache=True, error_model="numpy")
 def _cut_through(x0, z0, x1, z1, bx, bz):
     """Part of a free step after which its chord first meets a kink standing higher; 2 if none."""
     k = bx.size - 1
@@ -682,7 +714,7 @@ def _cut_through(x0, z0, x1, z1, bx, bz):
     return 2.0
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _march(par, script, table, bx, bz, half, rec):
     """One retrieve, step by step into `rec`; returns steps, status, line touched.
 
@@ -731,6 +763,7 @@ def _march(par, script, table, bx, bz, half, rec):
     count = 1
     tries = 0
     events = 0
+    crossing = False
     while True:
         speed = _reel_speed(script[step, S_SPEED], length, par)
         if nh == 0 and speed != old_speed:
@@ -770,16 +803,19 @@ def _march(par, script, table, bx, bz, half, rec):
         c0, c1, c2 = _predict(n, nh, step_dt, h1, h2, node, seg)
         node[X, 0] = par[BOAT] * t_new - back
         node[Z, 0] = -tip_h
+        # A shock that no small step resolves is crossed by one longer step without inertia.
+        cu, u1, u2 = (0.0, 0.0, 0.0) if crossing else (c0, c1, c2)
         for j in range(n):
-            hseg[0, j] = c1 * seg[UX0, j] + c2 * seg[UX1, j]
-            hseg[1, j] = c1 * seg[UZ0, j] + c2 * seg[UZ1, j]
-        ok, normal, its = _newton(
+            hseg[0, j] = u1 * seg[UX0, j] + u2 * seg[UX1, j]
+            hseg[1, j] = u1 * seg[UZ0, j] + u2 * seg[UZ1, j]
+        ok, normal, _ = _newton(
             n,
             length_new,
             end_speed,
             c0,
-            c1 * vx0 + c2 * vx1,
-            c1 * vz0 + c2 * vz1,
+            cu,
+            u1 * vx0 + u2 * vx1,
+            u1 * vz0 + u2 * vz1,
             mode,
             hint,
             node,
@@ -794,6 +830,11 @@ def _march(par, script, table, bx, bz, half, rec):
         tries += 1
         if tries > 60 or count >= rec.shape[0] - 1:
             return count, FAILED if tries > 60 else FULL, touches
+        if tries % 15 == 0:
+            crossing = True
+            nh = 0
+            dt = 0.02 * (tries // 15)
+            continue
         if not ok:
             dt = 0.35 * step_dt
             continue
@@ -801,7 +842,7 @@ def _march(par, script, table, bx, bz, half, rec):
         tol = tol_rel * length + 1e-4
         order = 2.0 if nh < 2 else 3.0
         grow = 0.85 * (tol / (err + 1e-12)) ** (1.0 / order)
-        if err > 2.5 * tol and step_dt > 1e-4:
+        if err > 2.5 * tol and step_dt > 1e-4 and not crossing:
             dt = step_dt * max(grow, 0.25)
             continue
         # contact: find its beginning or its end inside the step
@@ -810,8 +851,8 @@ def _march(par, script, table, bx, bz, half, rec):
         next_mode = mode
         pull = seg[T, n - 1]
         if mode == FREE:
-            zb, slope, hint = _bottom(xn, bx, bz, half, hint)
-            zb0, s0, hint0 = _bottom(node[X0, n], bx, bz, half, hint)
+            zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
+            zb0, _, _, _ = _bottom(node[X0, n], bx, bz, half, hint)
             gap = zb - zn
             gap0 = zb0 - node[Z0, n]
             if events < 12:
@@ -821,27 +862,32 @@ def _march(par, script, table, bx, bz, half, rec):
                         gap = zn
                         gap0 = node[Z0, n]
                     events += 1
-                    if gap0 <= 2.0 * GAP_TOL:
+                    if gap0 <= 2.0 * GAP_TOL or step_dt <= MIN_RESTART_S:
                         mode = hit
                         nh = 0
                         dt = step_dt
                     else:
-                        dt = step_dt * max(gap0 / (gap0 - gap), 0.05)
+                        dt = max(step_dt * max(gap0 / (gap0 - gap), 0.05), 0.5 * MIN_RESTART_S)
                     continue
                 if zn > bottom_top and xn < node[X0, n]:
                     part = _cut_through(node[X0, n], node[Z0, n], xn, zn, bx, bz)
                     if part < 1.0:
                         events += 1
-                        dt = step_dt * max(part, 0.02)
+                        dt = max(step_dt * max(part, 0.02), 0.5 * MIN_RESTART_S)
                         continue
-            if gap <= GAP_TOL and (gap < gap0 or gap <= 0.0):
+            # A landing that was looked for, or (events used up) one that has to be taken;
+            # a lure that skims along the ground by itself is left alone.
+            if gap <= GAP_TOL and events > 0 and gap < gap0:
                 next_mode = ON_BOTTOM
-            elif zn <= GAP_TOL and (zn < node[Z0, n] or zn <= 0.0):
+            elif zn <= GAP_TOL and events > 0 and zn < node[Z0, n]:
                 next_mode = ON_SURFACE
         elif normal < -1e-4 * pull - 1e-7 and events < 12:
             events += 1
-            if normal0 > 5e-3 * pull and nh > 0:
-                dt = step_dt * min(max(normal0 / (normal0 - normal), 0.05), 0.98)
+            if normal0 > 5e-3 * pull and nh > 0 and step_dt > MIN_RESTART_S:
+                dt = max(
+                    step_dt * min(max(normal0 / (normal0 - normal), 0.05), 0.98),
+                    0.5 * MIN_RESTART_S,
+                )
                 if normal > -2e-3 * pull:
                     normal = 0.0
                     next_mode = FREE
@@ -869,6 +915,7 @@ def _march(par, script, table, bx, bz, half, rec):
         dt = step_dt * min(max(grow, 0.3), 2.0)
         tries = 0
         events = 0
+        crossing = False
         rec[count, R_T] = t
         rec[count, R_X] = xn
         rec[count, R_Z] = min(max(zn, 0.0), zb if mode == FREE and bz.size > 0 else 1e9)
@@ -888,11 +935,13 @@ def _march(par, script, table, bx, bz, half, rec):
             if deepest > bottom_top or zn > bottom_top:
                 touches = _line_touches(n, node, bx, bz, half)
         if mode == ON_BOTTOM or next_mode == ON_BOTTOM:
-            zb, slope, hint = _bottom(xn, bx, bz, half, hint)
+            zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
             if zb <= 0.005:
                 return count, AGROUND, touches
         if xn - node[X, 0] < 0.05:
             return count, PASSED, touches
+        if zn < 0.02 and xn - node[X, 0] < tip_h and count > 4:
+            return count, HOME, touches
         if length <= max(1.05 * abs(tip_h), 0.5) + 1e-5:
             return count, HOME, touches
         if next_mode != mode:
@@ -900,7 +949,7 @@ def _march(par, script, table, bx, bz, half, rec):
                 # an impact leaves only the velocity along the ground
                 slope = 0.0
                 if next_mode == ON_BOTTOM:
-                    zb, slope, hint = _bottom(xn, bx, bz, half, hint)
+                    zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
                 vt = (vx0 + slope * vz0) / (1.0 + slope * slope)
                 vx0 = vt
                 vz0 = slope * vt
@@ -908,7 +957,7 @@ def _march(par, script, table, bx, bz, half, rec):
                 node[AZ0, n] = vz0
             mode = next_mode
             nh = 0
-            dt = max(0.25 * h1, 0.25 * dt)
+            dt = max(0.25 * dt, MIN_RESTART_S)
         if t >= script[step, S_END] - 1e-9:
             if step + 1 >= n_script:
                 return count, FULL, touches
@@ -918,7 +967,7 @@ def _march(par, script, table, bx, bz, half, rec):
             dt = min(0.02, dt)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def solve(par, script, tables, bx, bz, half, rec):
     """One retrieve into `rec`; should a run fail it is repeated with finer steps and nodes."""
     p = par.copy()
@@ -933,7 +982,7 @@ def solve(par, script, tables, bx, bz, half, rec):
     return count, status, touches
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def sample(rec, count, dx_max, bx, bz, half, out):
     """Samples at most dx_max apart horizontally into `out`; returns how many.
 
@@ -951,7 +1000,7 @@ def sample(rec, count, dx_max, bx, bz, half, out):
         if i > 0:
             move = abs(rec[i, R_X] - rec[i - 1, R_X])
             sink = abs(rec[i, R_Z] - rec[i - 1, R_Z])
-            pieces = int(math.ceil(max(move, sink) * 1.0001 / dx_max + 1e-9))
+            pieces = math.ceil(max(move, sink) * 1.0001 / dx_max + 1e-9)
             pieces = max(pieces, 1)
         for k in range(first, pieces + 1):
             if n >= out.shape[0]:
@@ -982,7 +1031,7 @@ def sample(rec, count, dx_max, bx, bz, half, out):
                 length = rec[i - 1, R_L] + u * (rec[i, R_L] - rec[i - 1, R_L])
                 pull = rec[i - 1, R_PULL] + u * (rec[i, R_PULL] - rec[i - 1, R_PULL])
                 tip = rec[i - 1, R_TIP] + u * (rec[i, R_TIP] - rec[i - 1, R_TIP])
-                zb, slope, hint = _bottom(x, bx, bz, half, hint)
+                zb, _, _, hint = _bottom(x, bx, bz, half, hint)
                 normal = 0.0
                 if rec[i, R_MODE] == ON_BOTTOM:
                     z = zb
@@ -1001,7 +1050,7 @@ def sample(rec, count, dx_max, bx, bz, half, out):
     return n
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _stations(dense, n, stations, path):
     """Samples evenly spaced along the path, a stop counted at 0.2 m/s, into `path`."""
     total = 0.0
@@ -1032,7 +1081,7 @@ def _stations(dense, n, stations, path):
             path[k, c] = dense[i - 1, c] + u * (dense[i, c] - dense[i - 1, c])
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _at_x(dense, n, stations, path):
     """Samples where the lure first reaches given distances (falling) into `path`."""
     i = 1
@@ -1047,7 +1096,7 @@ def _at_x(dense, n, stations, path):
             path[k, c] = dense[i - 1, c] + u * (dense[i, c] - dense[i - 1, c])
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def solve_many(
     first, last, pars, scripts, rows, which, tables, bx, bz, half, stations, paths, summary
 ):
