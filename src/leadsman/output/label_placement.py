@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -122,6 +123,7 @@ class LabelPlacer:
         candidates: Iterable[Box],
         gap_px: float = 3.0,
         leader_to: tuple[float, float] | None = None,
+        most_cover: float = math.inf,
     ) -> Box | None:
         """Take the first free candidate, else the one that covers least.
 
@@ -137,6 +139,8 @@ class LabelPlacer:
         leader_to : tuple of float or None
             Place that a straight leader will join to the label, crossing no
             other label [px].
+        most_cover : float
+            Greatest share of the label that may lie on obstacles [-].
 
         Returns
         -------
@@ -144,7 +148,7 @@ class LabelPlacer:
             The box taken, now reserved; None if there is no place [px].
         """
         best: Box | None = None
-        least = float("inf")
+        least = math.inf
         for box in candidates:
             if not self._bounds.holds(box):
                 continue
@@ -154,7 +158,8 @@ class LabelPlacer:
             if any(bit.overlap_px2(taken) > 0.0 for bit in leader for taken in self._labels):
                 continue
             covered = sum(box.overlap_px2(obstacle) for obstacle in self._obstacles)
-            if covered < least:
+            area = (box.right - box.left) * (box.top - box.bottom)
+            if covered < least and covered <= most_cover * area:
                 best, least = box, covered
             if least == 0.0:
                 break

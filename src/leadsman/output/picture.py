@@ -34,7 +34,7 @@ _RC = {
     "text.parse_math": False,  # a lure may be called "$5 special"
     "text.usetex": False,
     "axes.unicode_minus": True,
-    "path.simplify": False,
+    "path.simplify": True,
     "hatch.linewidth": 0.8,
 }
 

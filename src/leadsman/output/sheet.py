@@ -219,12 +219,14 @@ def _draw_key(
     if not rows:
         return
     height = len(rows) * row_px
-    ax = sheet.pixel_axes(left_px, bottom_px + 3.0, width_px, height)
+    room = 4.0  # for the half of a rim that stands out of the first sample
+    ax = sheet.pixel_axes(left_px - room, bottom_px + 3.0, width_px + 2.0 * room, height)
     ax.set_label("key")
     swatch = _swatch_px(sheet.layout)
     for i, row in enumerate(rows):
         bottom = height - (i + 1) * row_px
-        for x, entry in row:
+        for start, entry in row:
+            x = start + room
             entry.swatch(ax, x, bottom + 3.0, swatch, row_px - 6.0)
             ax.text(
                 x + swatch + 6.0,
