@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 import math
-from typing import Final, Literal
+from typing import Final
 
 from leadsman.errors import TechniqueError
 from leadsman.tackle.angler import Angler
-
-RodPosition = Literal["under", "low", "usual", "high"]
 
 KNEELING_DROP_M: Final = 0.6
 """How much lower the hands are when kneeling; common practice, no source, +-0.2 m [m]."""
@@ -18,7 +16,7 @@ BUTT_TO_HAND_M: Final = 0.3
 
 # Rod angle above the horizontal in each position [deg]; common practice, no source. The
 # spread of the tip height in the bands (calibrate/input_spread.py) holds how people differ.
-_ANGLE_DEG: Final[dict[RodPosition, float]] = {
+_ANGLE_DEG: Final[dict[str, float]] = {
     "under": -55.0,
     "low": -40.0,
     "usual": -27.0,
@@ -66,6 +64,6 @@ def tip_height_m(
             "tip height",
             f"Use one of {', '.join(_ANGLE_DEG)}, or a height such as '2 ft' or '-3 ft'",
         )
-    angle = math.radians(_ANGLE_DEG[position])  # type: ignore[index]  # checked above
+    angle = math.radians(_ANGLE_DEG[position])
     hands = grip_height_m - (KNEELING_DROP_M if position == "under" else 0.0)
     return hands + (rod_length_m - BUTT_TO_HAND_M) * math.sin(angle)

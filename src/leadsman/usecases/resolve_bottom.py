@@ -1,0 +1,98 @@
+"""From what a person says of the bottom and the water to the physics' own types."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from leadsman.errors import TechniqueError
+from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
+from leadsman.hydro.drag import DragLaw
+from leadsman.lake.cast_profile import profile_from_list, profile_from_soundings
+from leadsman.lake.load_soundings import load_soundings
+from leadsman.usecases.questions import BottomQuestion, GrassQuestion, WaterQuestion
+from leadsman.water import Water
+
+
+@dataclass(frozen=True, slots=True)
+class ResolvedBottom:
+    """The bottom under a cast and how it was found.
+
+    Parameters
+    ----------
+    bottom : BottomProfile or None
+        The bottom; None where none was given [-].
+    notes : tuple of str
+        What was read, dropped and assumed [-].
+    """
+
+    bottom: BottomProfile | None
+    notes: tuple[str, ...] = ()
+
+
+def resolve_bottom(question: BottomQuestion, cast_m: float) -> ResolvedBottom:
+    """Find the bottom under a cast.
+
+    Parameters
+    ----------
+    question : BottomQuestion
+        What the person said [-].
+    cast_m : float
+        Length of the cast [m].
+
+    Raises
+    ------
+    LakeDataError
+        The soundings cannot be used, or the cast leaves the water.
+    """
+    notes: tuple[str, ...] = ()
+    if question.track is not None:
+        track = question.track
+        soundings, report = load_soundings(track.soundings, track.options)
+        profile = profile_from_soundings(
+            soundings, track.lat_deg, track.lon_deg, track.heading_deg, cast_m, track.level_m
+        )
+        bottom = profile.bottom
+        notes = (*report.summary().splitlines(), *(f"{text}." for text in profile.said))
+    elif question.depths is not None:
+        bottom = profile_from_list(question.depths, cast_m, source="--bottom")
+    else:
+        return ResolvedBottom(None)
+    bottom = replace(bottom, friction=question.friction)
+    if question.grass is not None:
+        bottom = replace(bottom, grass=_grass(question.grass, bottom))
+    return ResolvedBottom(bottom, notes)
+
+
+def _grass(grass: GrassQuestion, bottom: BottomProfile) -> GrassLayer:
+    """One kind of grass between two distances, its ends one decimetre wide."""
+    if not 0.0 <= grass.from_m < grass.to_m:
+        raise TechniqueError("grass must begin before it ends", "--grass-from")
+    if not grass.top_depth_m >= 0.0:
+        raise TechniqueError("the top of grass is at or below the surface", "--grass-top")
+    ramp = 0.1
+    x = np.unique(
+        np.array([0.0, max(grass.from_m - ramp, 0.0), grass.from_m, grass.to_m, grass.to_m + ramp])
+    )
+    inside = (x >= grass.from_m) & (x <= grass.to_m)
+    floor = bottom.depth_at(x)
+    top = np.where(inside, np.minimum(grass.top_depth_m, floor), floor)
+    return GrassLayer(x, top, np.where(inside, grass.density, 0.0))
+
+
+def resolve_water(question: WaterQuestion) -> tuple[Water, DragLaw]:
+    """The water and the drag of the line in it.
+
+    Parameters
+    ----------
+    question : WaterQuestion
+        What the person said [-].
+    """
+    water = Water.fresh(question.temperature_c)
+    if question.density_kg_m3 is not None:
+        water = replace(water, density_kg_m3=question.density_kg_m3)
+    drag = DragLaw(normal_constant=question.normal_constant)
+    if question.tangential is not None:
+        drag = replace(drag, tangential=question.tangential)
+    return water, drag
