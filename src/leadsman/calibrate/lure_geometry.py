@@ -31,11 +31,18 @@ LOG_PULL_AREA_SD = 0.40
 LIP_FILL = {"rounded": 0.82, "square": 0.95, None: 0.88}
 """Area of a lip over length times width [-]; ellipse pi/4 to rectangle 1."""
 
-ANGLE_AT_NO_LIP_RAD = math.radians(3.0)
-"""Dive angle that a lip of no length tends to [rad]; our estimate."""
-ANGLE_PER_LIP_RATIO_RAD = math.radians(52.0)
-"""Dive angle gained per lip length over body length [rad]; our estimate."""
-UNRATED_ANGLE_SD_RAD = math.radians(7.0)
+ANGLE_AT_NO_LIP_RAD = math.radians(-2.0)
+ANGLE_PER_LIP_RATIO_RAD = math.radians(55.0)
+"""Dive angle against lip length over body length, a straight line [rad].
+
+Own estimate: set so that lures of usual proportions (0.2 for square-lipped
+shallow ones, 0.6 for the biggest divers) reach the depths that the trade tells
+of them; common practice, no source.
+"""
+ANGLE_LEAST_RAD = math.radians(2.0)
+ANGLE_MOST_RAD = math.radians(42.0)
+"""Ends of that line [rad]; our estimate."""
+UNRATED_ANGLE_SD_RAD = math.radians(6.0)
 """Spread of the dive angle from size alone [rad]; our estimate, no source."""
 
 FLOAT_BUOYANCY_SHARE = 0.18
@@ -87,11 +94,11 @@ def dive_angle_from_size_rad(lure: Lure) -> float:
     Returns
     -------
     float
-        delta, within 4 to 42 deg [rad].
+        delta, within `ANGLE_LEAST_RAD` to `ANGLE_MOST_RAD` [rad].
     """
     ratio = lure.lip_length_m / lure.body_length_m
     angle = ANGLE_AT_NO_LIP_RAD + ANGLE_PER_LIP_RATIO_RAD * ratio
-    return min(max(angle, math.radians(4.0)), math.radians(42.0))
+    return min(max(angle, ANGLE_LEAST_RAD), ANGLE_MOST_RAD)
 
 
 def buoyancy_from_balance_n(lure: Lure) -> float:
