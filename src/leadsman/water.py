@@ -86,7 +86,7 @@ def fresh_density_kg_m3(temperature_c: float) -> float:
     Notes
     -----
     Martin & McCutcheon 1999, Hydrodynamics and Transport for Water Quality
-    Modeling. What is dissolved in lake water raises it by well under 0.1 %.
+    Modeling (title from memory). What is dissolved in lake water raises it by well under 0.1 %.
     """
     _check_temperature(temperature_c)
     t = temperature_c

@@ -13,7 +13,8 @@ step by taking that step shorter.
 
 References
 ----------
-.. [1] Dormand & Prince 1980, J. Comput. Appl. Math. 6:19-26.
+.. [1] Dormand & Prince 1980, J. Comput. Appl. Math. 6:19-26,
+   from memory.
 """
 
 from __future__ import annotations
