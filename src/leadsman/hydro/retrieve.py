@@ -35,6 +35,9 @@ KINK_ROUNDING_M = 0.05
 Own choice, about the length of a lip; less where kinks lie closer.
 """
 
+STIFFEST_PA = 1e12
+"""A line that does not stretch is solved with this modulus: strain under 1e-4 [Pa]."""
+
 FOREVER_S = 1e18
 NO_BOTTOM_M = 1e9
 CHUNK = 8
@@ -46,7 +49,9 @@ _STATUS = {
     kernel.HOME: "home",
     kernel.AGROUND: "aground",
     kernel.PASSED: "under the tip",
+    kernel.STUCK: "stuck",
 }
+_GROUNDED = (kernel.AGROUND, kernel.STUCK)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +85,7 @@ class RetrieveBatch:
     line_touches : ndarray of bool, shape (b,)
         Whether the line itself touched the bottom [-].
     grounded : ndarray of bool, shape (b,)
-        Whether the retrieve ended where there is no water [-].
+        Whether the retrieve ended where there is no water, or against a wall [-].
     solved : ndarray of bool, shape (b,)
         False where the solver gave up, whose path then ends early [-].
     """
@@ -138,7 +143,9 @@ def retrieve(
     -------
     Retrieve
         Samples at most 0.5 m apart horizontally. It ends when the line left is under
-        max(1.05 |tip height|, 0.5 m), when the lure is under the tip, or aground.
+        max(1.05 |tip height|, 0.5 m), when the lure is under the tip or lies at the surface
+        under a line steeper than 45 degrees, and (`grounded`) where the bottom meets the
+        surface or a wall holds the lure against more than any line bears.
 
     Raises
     ------
@@ -170,7 +177,7 @@ def retrieve(
         tip_pull_n=columns[5],
         normal_force_n=columns[6],
         line_touches=bool(touches),
-        grounded=status == kernel.AGROUND,
+        grounded=status in _GROUNDED,
     )
 
 
@@ -287,7 +294,7 @@ def _as_batch(paths: FloatArray, summary: FloatArray) -> RetrieveBatch:
         first_contact_x_m=summary[:, 2],
         first_contact_s=summary[:, 3],
         line_touches=summary[:, 4] > 0.0,
-        grounded=status == kernel.AGROUND,
+        grounded=np.isin(status, _GROUNDED),
         solved=np.isin(status, list(_STATUS)),
     )
 
@@ -331,7 +338,7 @@ def _parameters(
             lure.trim_speed_loss_rad_m2_s2,
             line.diameter_m,
             line.density_kg_m3,
-            1.0 / line.stiffness_n,
+            1.0 / (min(line.modulus_pa, STIFFEST_PA) * line.section_m2),
             drag.normal_factor * (1.0 if constant is None else constant),
             drag.tangential,
             technique.cast_m,

@@ -107,9 +107,10 @@ T, T0, T1, UX, UZ, UX0, UZ0, UX1, UZ1, WET, ZETA, W1, W2, KS, TH, EX, EZ, KW = r
 N_SEG = 18
 
 FREE, ON_BOTTOM, ON_SURFACE = 0, 1, 2
-HOME, AGROUND, FAILED, FULL, PASSED = 0, 1, 2, 3, 4
+HOME, AGROUND, FAILED, FULL, PASSED, STUCK = 0, 1, 2, 3, 4, 5
 
 MAX_NODES = 80
+MAX_STRESS_PA = 3.0e9  # no fishing line holds more; a lure that needs it is stuck [Pa]
 G = 9.81  # [m s-2]
 BARRIER = 1.0e-7  # tension times strain of the slack law [N]
 GAP_TOL = 5.0e-4  # a contact is found to this distance [m]
@@ -562,7 +563,7 @@ def _mesh(node, par):
     the more nodes and the more of them near the lure.
     """
     group = 1.2 * par[CN_FACTOR] * par[DIAMETER] * par[CAST] / par[PULL_AREA]
-    n = int((10.0 + 1.2 * math.sqrt(group)) * par[MESH])
+    n = int((7.5 + 0.9 * math.sqrt(group)) * par[MESH])
     n = min(max(n, 6), MAX_NODES - 1)
     power = 1.0 + 0.25 * math.log(1.0 + group)
     for j in range(n + 1):
@@ -684,6 +685,15 @@ def _step_error(n, nh, mode, node):
 
 
 @njit(cache=True, error_model="numpy")
+def _land(n, vx, vz, slope, node):
+    """Velocity of the lure after an impact: only what runs along the ground is left."""
+    vt = (vx + slope * vz) / (1.0 + slope * slope)
+    node[AX0, n] = vt
+    node[AZ0, n] = slope * vt
+    return vt, slope * vt
+
+
+@njit(cache=True, error_model="numpy")
 def _kink_ahead(x, bx, bz, half):
     """Distance to the next real kink of the bottom on the way to the tip [m]."""
     k = bx.size - 1
@@ -720,7 +730,8 @@ def _march(par, script, table, bx, bz, half, rec):
 
     `bx`, `bz`, `half` are the kinks of the bottom with one far point at each end, and how
     far each kink is rounded. The retrieve ends when the line left is under
-    max(1.05 |tip height|, 0.5 m), the lure is under the tip, or it runs aground.
+    max(1.05 |tip height|, 0.5 m), the lure is under the tip, or lies at the surface under a
+    line steeper than 45 degrees, runs aground, or is stuck.
     """
     node = np.zeros((N_NODE, MAX_NODES))
     seg = np.zeros((N_SEG, MAX_NODES))
@@ -729,11 +740,12 @@ def _march(par, script, table, bx, bz, half, rec):
     length, v_ref = _start(n, node, seg, par, script)
     first_length = length
     n_script = script.shape[0]
+    break_n = MAX_STRESS_PA * 0.25 * math.pi * par[DIAMETER] ** 2
     bottom_top = 1e9
     for k in range(bz.size):
         bottom_top = min(bottom_top, bz[k])
     scale = par[STEP_SCALE]
-    tol_rel = 1e-4 * scale**3
+    tol_rel = 2e-4 * scale**3
 
     step = 0
     t = 0.0
@@ -776,7 +788,7 @@ def _march(par, script, table, bx, bz, half, rec):
         # limits on the step
         cap = 1.0 * scale
         if speed > 0.0:
-            cap = min(cap * 4.0, min(first_length / 50.0, 0.12 * length) * scale / speed)
+            cap = min(cap * 4.0, min(first_length / 40.0, 0.15 * length) * scale / speed)
         if mode == ON_BOTTOM and node[AX0, n] < -1e-3:
             ahead = _kink_ahead(node[X0, n], bx, bz, half)
             cap = min(cap, max(ahead / -node[AX0, n], 0.02 * cap))
@@ -828,8 +840,10 @@ def _march(par, script, table, bx, bz, half, rec):
             half,
         )
         tries += 1
-        if tries > 60 or count >= rec.shape[0] - 1:
-            return count, FAILED if tries > 60 else FULL, touches
+        if count >= rec.shape[0] - 1:
+            return count, FULL, touches
+        if tries > 60:
+            return count, STUCK if mode == ON_BOTTOM else FAILED, touches
         if tries % 15 == 0:
             crossing = True
             nh = 0
@@ -852,7 +866,7 @@ def _march(par, script, table, bx, bz, half, rec):
         pull = seg[T, n - 1]
         if mode == FREE:
             zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
-            zb0, _, _, _ = _bottom(node[X0, n], bx, bz, half, hint)
+            zb0, s0, _, _ = _bottom(node[X0, n], bx, bz, half, hint)
             gap = zb - zn
             gap0 = zb0 - node[Z0, n]
             if events < 12:
@@ -866,6 +880,8 @@ def _march(par, script, table, bx, bz, half, rec):
                         mode = hit
                         nh = 0
                         dt = step_dt
+                        slope = s0 if hit == ON_BOTTOM else 0.0
+                        vx0, vz0 = _land(n, vx0, vz0, slope, node)
                     else:
                         dt = max(step_dt * max(gap0 / (gap0 - gap), 0.05), 0.5 * MIN_RESTART_S)
                     continue
@@ -942,19 +958,16 @@ def _march(par, script, table, bx, bz, half, rec):
             return count, PASSED, touches
         if zn < 0.02 and xn - node[X, 0] < tip_h and count > 4:
             return count, HOME, touches
+        if mode == ON_BOTTOM and pull > break_n:
+            return count, STUCK, touches
         if length <= max(1.05 * abs(tip_h), 0.5) + 1e-5:
             return count, HOME, touches
         if next_mode != mode:
             if next_mode != FREE:
-                # an impact leaves only the velocity along the ground
                 slope = 0.0
                 if next_mode == ON_BOTTOM:
                     zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
-                vt = (vx0 + slope * vz0) / (1.0 + slope * slope)
-                vx0 = vt
-                vz0 = slope * vt
-                node[AX0, n] = vx0
-                node[AZ0, n] = vz0
+                vx0, vz0 = _land(n, vx0, vz0, slope, node)
             mode = next_mode
             nh = 0
             dt = max(0.25 * dt, MIN_RESTART_S)
@@ -974,10 +987,10 @@ def solve(par, script, tables, bx, bz, half, rec):
     table = tables[int(par[CN_TABLE])]
     count, status, touches = _march(p, script, table, bx, bz, half, rec)
     attempt = 0
-    while status == FAILED and attempt < 3:
+    while status in (FAILED, FULL) and attempt < 3:
         attempt += 1
-        p[STEP_SCALE] *= 0.6
-        p[MESH] *= 1.3
+        p[STEP_SCALE] *= 0.6 if status == FAILED else 1.5
+        p[MESH] *= 1.3 if status == FAILED else 1.0
         count, status, touches = _march(p, script, table, bx, bz, half, rec)
     return count, status, touches
 

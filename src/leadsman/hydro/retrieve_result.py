@@ -38,7 +38,8 @@ class Retrieve:
         True if anywhere the line itself went below the bottom between tip and
         lure, which is detected and not solved [-].
     grounded : bool
-        True if the retrieve ended where the bottom meets the surface [-].
+        True if the retrieve ended where the bottom meets the surface, or with the
+        lure stuck before a wall [-].
     """
 
     t_s: FloatArray
