@@ -8,7 +8,7 @@ import numpy as np
 
 from leadsman.output import style
 from leadsman.output.sheet import KeyEntry, Swatch
-from leadsman.output.side_scene import load_runs, stroke
+from leadsman.output.side_scene import path_runs, stroke
 from leadsman.output.side_view_types import SideView
 
 if TYPE_CHECKING:
@@ -23,12 +23,13 @@ def scene_key(views: tuple[SideView, ...]) -> list[KeyEntry]:
     views : tuple of SideView
         The views [-].
     """
-    kinds = {kind for v in views for kind, _, _ in load_runs(v.load, v.load_limit)}
+    kinds = {kind for v in views for kind, _, _ in path_runs(v)}
     limit = views[0].load_limit
     entries = []
+    wanted = any(v.target_m is not None for v in views)
     words = {
         "free": "running free",
-        "light": f"light contact (load to {limit:.2f})",
+        "light": "at the wanted depth" if wanted else f"light contact (load to {limit:.2f})",
         "over": f"too hard: over {limit:.2f}",
     }
     for kind, label in words.items():

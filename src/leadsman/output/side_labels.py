@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import numpy as np
@@ -9,7 +10,7 @@ import numpy as np
 from leadsman.output import style
 from leadsman.output.label_placement import Box, LabelPlacer, around
 from leadsman.output.scene_frame import SceneFrame
-from leadsman.output.side_scene import Z90
+from leadsman.output.side_scene import TIP_PX, Z90
 from leadsman.output.side_view_types import SideView, ZoneExtent
 from leadsman.output.text_setting import (
     balanced,
@@ -24,6 +25,8 @@ if TYPE_CHECKING:
 
 BRACKET_PX = 5.0
 """Height of the bar of a zone extent [px]."""
+FAR_PX = 60.0
+"""A bottom further than this below the path does not carry the zone's bar [px]."""
 
 
 def write_labels(frame: SceneFrame, view: SideView, *, words: bool = True) -> None:
@@ -47,8 +50,6 @@ def write_labels(frame: SceneFrame, view: SideView, *, words: bool = True) -> No
         _write_sky(frame, view, placer)
         _write_call(frame, view, placer)
         _write_marks(frame, view, placer)
-    if frame.scale.bottom_is_cut:
-        _write_note(frame, placer, "bottom is deeper than shown")
 
 
 def _obstacles(frame: SceneFrame, view: SideView) -> list[Box]:
@@ -107,10 +108,26 @@ def _draw_direction(frame: SceneFrame, view: SideView) -> None:
     )
 
 
-def _draw_tip(frame: SceneFrame, view: SideView) -> None:
+def tip_px(frame: SceneFrame, view: SideView) -> tuple[float, float]:
+    """Pixels of the rod tip, held within the picture.
+
+    Parameters
+    ----------
+    frame : SceneFrame
+        Where to draw [-].
+    view : SideView
+        What to draw [-].
+    """
     x, y = frame.to_px(view, 0.0, -view.tip_height_m)
+    return x, min(y, frame.height_px - TIP_PX)
+
+
+def _draw_tip(frame: SceneFrame, view: SideView) -> None:
+    x, y = tip_px(frame, view)
     _, surface = frame.to_px(view, 0.0, 0.0)
-    frame.ax.plot([x, x], [surface, y], color=style.TEXT, linewidth=1.0, zorder=9)
+    to_scale = y == frame.to_px(view, 0.0, -view.tip_height_m)[1]
+    dashes = "-" if to_scale else (0, (2, 2))
+    frame.ax.plot([x, x], [surface, y], color=style.TEXT, linewidth=1.0, linestyle=dashes, zorder=9)
     frame.ax.plot([x], [y], marker="o", markersize=6.0, color=style.TEXT, zorder=10, gid="rod-tip")
     start = int(np.argmin(np.abs(view.x_m - np.max(view.x_m))))
     x, y = frame.to_px(view, float(view.x_m[start]), float(view.depth_m[start]))
@@ -144,7 +161,7 @@ def tip_words(view: SideView) -> str:
 def _write_sky(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     size = frame.layout.small_pt
     start_x, start_y = frame.to_px(view, float(np.max(view.x_m)), 0.0)
-    tip_x, tip_y = frame.to_px(view, 0.0, -view.tip_height_m)
+    tip_x, tip_y = tip_px(frame, view)
     tip = tip_words(view)
     cast = f"cast lands, {view.units.distance.text(float(np.max(view.x_m)))}"
     width, height = label_size_px(tip, size)
@@ -210,13 +227,18 @@ def _under_px(frame: SceneFrame, view: SideView, zone: ZoneExtent) -> float:
     x_m = np.linspace(zone.near_x_m, zone.far_x_m, 30)
     order = np.argsort(view.x_m)
     deepest = np.interp(x_m, view.x_m[order], view.depth_m[order])
+    if view.band is not None and view.bottom is None:
+        deepest = np.maximum(deepest, np.interp(x_m, view.band.x_m, view.band.deep_90_m))
     if view.bottom is not None:
         under = view.bottom.depth_at(x_m)
         if view.bottom.depth_se_m is not None:
             under = under + Z90 * np.interp(x_m, view.bottom.x_m, view.bottom.depth_se_m)
-        deepest = np.maximum(deepest, under)
-    elif view.band is not None:
-        deepest = np.maximum(deepest, np.interp(x_m, view.band.x_m, view.band.deep_90_m))
+        _, lure_y = frame.to_px(view, 0.0, float(np.max(deepest)))
+        _, bottom_y = frame.to_px(view, 0.0, float(np.max(under)))
+        if lure_y - bottom_y < FAR_PX:  # else the mark would stand far from what it marks
+            deepest = np.maximum(deepest, under)
+        elif view.band is not None:
+            deepest = np.maximum(deepest, np.interp(x_m, view.band.x_m, view.band.deep_90_m))
     _, y = frame.to_px(view, 0.0, float(np.max(deepest)))
     return y
 
@@ -294,7 +316,7 @@ def _write_call(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     frame.ax.annotate(
         "",
         (x, y),
-        spot.nearest(x, y),
+        _leader_start(spot, x, y),
         zorder=11,
         arrowprops={
             "arrowstyle": "-" if shown else "-|>",
@@ -325,6 +347,14 @@ def _write_call(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     )
 
 
+def _leader_start(spot: Box, x: float, y: float) -> tuple[float, float]:
+    """Where a leader leaves a label, a little off its words [px]."""
+    near_x, near_y = spot.nearest(x, y)
+    length = math.hypot(x - near_x, y - near_y)
+    share = min(3.0 / length, 1.0) if length > 0.0 else 0.0
+    return near_x + share * (x - near_x), near_y + share * (y - near_y)
+
+
 def _write_marks(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     size = frame.layout.small_pt
     widest = min(0.42 * frame.width_px, 220.0)
@@ -348,20 +378,8 @@ def _write_marks(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None
         )
         if spot is None:
             continue
-        near_x, near_y = spot.nearest(x, y)
+        near_x, near_y = _leader_start(spot, x, y)
         frame.ax.plot([x, near_x], [y, near_y], color=style.TEXT, linewidth=0.8, zorder=11)
         for i, line in enumerate(lines):
             top = spot.top - i * line_height
             _label(frame, Box(spot.left, top - line_height, spot.right, top), line, size)
-
-
-def _write_note(frame: SceneFrame, placer: LabelPlacer, text: str) -> None:
-    size = frame.layout.small_pt
-    width, height = label_size_px(text, size)
-    right = frame.width_px - 6.0
-    spot = placer.place(
-        [Box(right - width, y, right, y + height) for y in np.linspace(5.0, 60.0, 8)]
-        + [Box(6.0, y, 6.0 + width, y + height) for y in np.linspace(5.0, 60.0, 8)]
-    )
-    if spot is not None:
-        _label(frame, spot, text, size, colour=style.QUIET)

@@ -18,6 +18,8 @@ Z90 = 1.6448536269514722
 """Half width of a central 90 % band of a normal error over its standard error [-]."""
 CROP = 2.0
 """A bottom deeper than this many times the lure is cut off, and said so [-]."""
+MOST_SKY = 0.28
+"""Most of the height that goes to the sky; a higher rod tip is drawn lower, its stem broken [-]."""
 TIP_PX = 9.0
 """Room above the rod tip for its mark [px]."""
 FREE_CROP = 1.5
@@ -72,7 +74,9 @@ def scene_scale(
         if v.bottom is not None:
             under = v.bottom.depth_at(np.linspace(x_min, x_max, 200))
             deepest = float(np.max(under))
-            floor = max(floor, min(deepest, CROP * lure))
+            shallowest = float(np.min(under))
+            for depth in (shallowest, deepest):
+                floor = max(floor, depth) if depth <= CROP * lure else floor
             cut = cut or deepest > CROP * lure
     deepest = floor
     for v in views:
@@ -85,7 +89,8 @@ def scene_scale(
     if tip > per_px * (sky - TIP_PX):
         # The tip sets the sky: its height and the depth share what the margins leave.
         per_px = (deep + tip) / (height_px - TIP_PX - ground_px)
-        sky = tip / per_px + TIP_PX
+        sky = min(tip / per_px + TIP_PX, MOST_SKY * height_px)
+        per_px = deep / (height_px - sky - ground_px)
     distance = units.distance
     span = distance.value(x_max) - distance.value(x_min)
     pad = span / width_px * 14.0
@@ -102,8 +107,11 @@ def _deepest_of_lure(view: SideView) -> float:
     deepest = float(np.max(view.depth_m))
     if view.target_m is not None:
         deepest = max(deepest, view.target_m[1])
-    if view.band is not None and view.bottom is None:
-        deepest = max(deepest, float(np.max(view.band.deep_90_m)))
+    if view.band is not None:
+        band = float(np.max(view.band.deep_90_m))
+        if view.bottom is not None:  # what lies under the bottom is not seen
+            band = min(band, float(np.max(view.bottom.depth_at(view.band.x_m))))
+        deepest = max(deepest, band)
     return max(deepest, -view.tip_height_m)
 
 
@@ -301,9 +309,26 @@ def load_runs(load: FloatArray, limit: float) -> list[tuple[str, int, int]]:
     return [(names[int(kinds[a])], int(a), int(b)) for a, b in zip(starts, ends, strict=True)]
 
 
+def path_runs(view: SideView) -> list[tuple[str, int, int]]:
+    """Runs of a path by contact, or with a wanted depth by whether the lure is there.
+
+    Parameters
+    ----------
+    view : SideView
+        The view [-].
+    """
+    if view.target_m is None:
+        return load_runs(view.load, view.load_limit)
+    there = (view.depth_m >= view.target_m[0]) & (view.depth_m <= view.target_m[1])
+    over = np.where(view.load > view.load_limit, view.load, 0.0)
+    return load_runs(
+        np.where(there, np.maximum(over, 0.5 * view.load_limit), over), view.load_limit
+    )
+
+
 def _draw_path(ax: Axes, view: SideView) -> None:
     x, depth = _in_units(view, view.x_m, view.depth_m)
-    for kind, first, last in load_runs(view.load, view.load_limit):
+    for kind, first, last in path_runs(view):
         stroke(ax, kind, x[first : last + 1], depth[first : last + 1], zorder=8.0)
 
 

@@ -164,9 +164,10 @@ def _stretch_words(view: SideView, scale: SceneScale, width_px: float, height_px
     metres_per_px_across = (scale.x_high - scale.x_low) / view.units.distance.value(1.0) / width_px
     metres_per_px_down = (scale.y_bottom - scale.y_top) / view.units.depth.value(1.0) / height_px
     factor = metres_per_px_across / metres_per_px_down
+    deeper = "The bottom is deeper than shown. " if scale.bottom_is_cut else ""
     if f"{factor:.1f}" == "1.0":
-        return "Depth and distance are drawn to one scale."
-    return f"Depth is drawn {factor:.1f} times as large as distance."
+        return f"{deeper}Depth and distance are drawn to one scale."
+    return f"{deeper}Depth is drawn {factor:.1f} times as large as distance."
 
 
 def _scene_with_words(

@@ -10,11 +10,9 @@ import numpy.typing as npt
 
 from leadsman.display_units import US, DisplayUnits
 from leadsman.hydro.bottom_profile import BottomProfile
+from leadsman.hydro.zone import ACCEPTABLE_LOAD
 
 FloatArray = npt.NDArray[np.float64]
-
-DEFAULT_LOAD_LIMIT = 0.12
-"""Contact load still taken as light [-]; stated in docs/conventions.md."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +45,29 @@ class PathBand:
             raise ValueError("band: distances must rise")
         if any(np.any(b < a) for a, b in pairwise(ends)):
             raise ValueError("band: ends must go from shallow to deep")
+
+    @classmethod
+    def of_draws(cls, x_m: FloatArray, depth_m: FloatArray) -> PathBand:
+        """Bands of many possible paths at common distances.
+
+        Parameters
+        ----------
+        x_m : ndarray, shape (n,)
+            Distances, rising [m].
+        depth_m : ndarray, shape (draws, n)
+            Depth of each possible path; NaN where a path does not go [m].
+
+        Raises
+        ------
+        ValueError
+            The shapes do not fit, or no path goes somewhere.
+        """
+        if depth_m.ndim != 2 or depth_m.shape[1] != x_m.size:
+            raise ValueError("band: needs a depth for each draw and distance")
+        if np.any(np.all(np.isnan(depth_m), axis=0)):
+            raise ValueError("band: no path goes to one of the distances")
+        ends = np.nanquantile(depth_m, (0.05, 0.25, 0.75, 0.95), axis=0)
+        return cls(x_m, ends[0], ends[1], ends[2], ends[3])
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,19 +125,24 @@ class ZoneExtent:
     ----------
     near_x_m, far_x_m : float
         Its ends, from the rod tip at the start [m].
+    zone_m : float or None
+        Zone length in it, if it is not all of it [m].
     """
 
     near_x_m: float
     far_x_m: float
+    zone_m: float | None = None
 
     def __post_init__(self) -> None:
         if not self.near_x_m <= self.far_x_m:
             raise ValueError("zone extent: near end lies beyond far end")
+        if self.zone_m is not None and not 0.0 <= self.zone_m <= self.far_x_m - self.near_x_m:
+            raise ValueError("zone extent: more zone than stretch")
 
     @property
     def length_m(self) -> float:
-        """Length of the stretch [m]."""
-        return self.far_x_m - self.near_x_m
+        """Zone length in the stretch [m]."""
+        return self.far_x_m - self.near_x_m if self.zone_m is None else self.zone_m
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,7 +208,7 @@ class SideView:
     load: FloatArray
     tip_height_m: float
     units: DisplayUnits = US
-    load_limit: float = DEFAULT_LOAD_LIMIT
+    load_limit: float = ACCEPTABLE_LOAD
     bottom: BottomProfile | None = None
     band: PathBand | None = None
     free: FreePath | None = None
