@@ -110,8 +110,8 @@ class RetrieveBatch:
 
     @property
     def load(self) -> FloatArray:
-        """Contact load, normal force over line tension at the lure, shape (b, n) [-]."""
-        return self.normal_force_n / np.maximum(self.pull_n, 1e-9)
+        """Contact load, normal force over pull at the lure, at most 10, shape (b, n) [-]."""
+        return np.minimum(self.normal_force_n / np.maximum(self.pull_n, 1e-9), 10.0)
 
 
 def retrieve(

@@ -958,7 +958,8 @@ def _march(par, script, table, bx, bz, half, rec):
             return count, PASSED, touches
         if zn < 0.02 and xn - node[X, 0] < tip_h and count > 4:
             return count, HOME, touches
-        if mode == ON_BOTTOM and pull > break_n:
+        slow = vx0 * vx0 + vz0 * vz0 < 0.04 * speed * speed
+        if mode == ON_BOTTOM and pull > break_n and slow:
             return count, STUCK, touches
         if length <= max(1.05 * abs(tip_h), 0.5) + 1e-5:
             return count, HOME, touches

@@ -59,8 +59,11 @@ class Retrieve:
 
     @property
     def load(self) -> FloatArray:
-        """Contact load, normal force over line tension at the lure, shape (n,) [-]."""
-        return self.normal_force_n / np.maximum(self.pull_n, 1e-9)
+        """Contact load, normal force over line tension at the lure, shape (n,) [-].
+
+        At most 10, which stands for a lure that lies on the bottom under slack line.
+        """
+        return np.minimum(self.normal_force_n / np.maximum(self.pull_n, 1e-9), 10.0)
 
     @property
     def first_contact_index(self) -> int | None:
