@@ -72,7 +72,9 @@ class Case:
     tip_m: float
     legs: tuple[Leg, ...]
     boat_m_s: float = 0.0
-    bottom_m: float = math.inf
+    bottom_m: float = math.inf  # under the tip's first place
+    bottom_slope: float = 0.0  # deeper per metre toward the lure
+    friction: float = 0.0
     water_density_kg_m3: float = 998.2336
     water_viscosity_pa_s: float = 1.002e-3
     drag: DragLaw = field(default_factory=DragLaw)
@@ -150,6 +152,8 @@ def solve(case: Case, segments: int) -> Path:
                 case.water_viscosity_pa_s,
                 case.drag.tangential,
                 INTERNAL_DAMPING * stiffness / sound,
+                case.bottom_slope,
+                case.friction,
             ]
         ),
         legs,
@@ -306,10 +310,16 @@ def _run(par, legs, table, span, segments, total, dt, samples):  # type: ignore[
         fx[n - 1] += lure_x
         fz[n - 1] += lure_z
         normal = 0.0
-        deep = pz[n - 1] - par[10]
+        # The bottom: a stiff spring along its normal, which points up and out of it.
+        tilt = math.sqrt(1.0 + par[15] * par[15])
+        deep = (pz[n - 1] - par[10] - par[15] * px[n - 1]) / tilt
         if deep > 0.0:
-            normal = max(CONTACT_STIFFNESS_N_M * deep + contact_damp * vz[n - 1], 0.0)
-            fz[n - 1] -= normal
+            closing = (vz[n - 1] - par[15] * vx[n - 1]) / tilt
+            sliding = (vx[n - 1] + par[15] * vz[n - 1]) / tilt
+            normal = max(CONTACT_STIFFNESS_N_M * deep + contact_damp * closing, 0.0)
+            rub = -par[16] * normal * sliding / max(abs(sliding), 1e-3)
+            fx[n - 1] += (normal * par[15] + rub) / tilt
+            fz[n - 1] += (-normal + rub * par[15]) / tilt
         if t >= next_sample:
             next_sample += SAMPLE_S
             samples[count, 0] = t
