@@ -7,7 +7,14 @@ from typing import Annotated
 import typer
 
 from leadsman import __version__
-from leadsman.cli import depth_command, kit_commands, tow_command, warmup_command
+from leadsman.cli import (
+    depth_command,
+    kit_commands,
+    levers_command,
+    match_command,
+    tow_command,
+    warmup_command,
+)
 
 app = typer.Typer(
     name="leadsman",
@@ -40,5 +47,12 @@ def _root(
     pass
 
 
-for _commands in (depth_command, tow_command, kit_commands, warmup_command):
+for _commands in (
+    match_command,
+    depth_command,
+    levers_command,
+    tow_command,
+    kit_commands,
+    warmup_command,
+):
     _commands.register(app)

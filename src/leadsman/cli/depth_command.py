@@ -57,8 +57,11 @@ def depth(
     """How deep one lure runs on one line, with its band, and where it touches."""
     from leadsman.cli import to_questions as to
     from leadsman.usecases.depth import find_depth
+    from leadsman.usecases.pictures import check_picture_path
     from leadsman.usecases.questions import DepthQuestion
 
+    if picture.picture is not None:
+        check_picture_path(picture.picture)
     question = DepthQuestion(
         to.setup_question(kit, tackle, answer.units),
         to.technique_question(cast),
@@ -74,7 +77,7 @@ def depth(
         draw_depth(found, picture.picture)
     if answer.json:
         from leadsman.cli.reply import print_document
-        from leadsman.usecases.documents import depth_document
+        from leadsman.usecases.documents.depth import depth_document
 
         print_document(depth_document(found))
         return

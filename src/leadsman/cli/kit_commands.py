@@ -36,7 +36,7 @@ def check(
 
     found = check_kit(file)
     if answer.json:
-        from leadsman.usecases.documents import kit_document
+        from leadsman.usecases.documents.kit import kit_document
 
         print_document(kit_document(found))
         return

@@ -72,7 +72,14 @@ def print_table(
     from rich.table import Table
     from rich.text import Text
 
-    table = Table(title=Text(title), box=box.SIMPLE, title_justify="left", pad_edge=False)
+    table = Table(
+        title=Text(title) if title else None,
+        box=box.SIMPLE,
+        title_justify="left",
+        pad_edge=False,
+        padding=(0, 1),
+        collapse_padding=True,
+    )
     for number, column in enumerate(columns):
         table.add_column(
             Text(column), justify="left" if number < left else "right", overflow="fold"

@@ -106,10 +106,9 @@ def technique_question(cast: CastOptions) -> TechniqueQuestion:
                 "--turns",
                 "Give for example --turns 2",
             )
-    word = re.fullmatch(r"\s*([A-Za-z]+)\s*", cast.tip_height)
     return TechniqueQuestion(
         cast_m=parse_length_m(cast.cast, "--cast") if cast.cast else None,
-        tip=(word.group(1).lower() if word else parse_length_m(cast.tip_height, "--tip-height")),
+        tip=tip_position(cast.tip_height, "--tip-height"),
         speed_m_s=parse_speed_m_s(cast.speed, "--speed") if cast.speed else None,
         turns_per_s=turns,
         script=cast.retrieve,
@@ -219,3 +218,51 @@ def target_m(aim: AimOptions) -> tuple[float, float] | None:
             f"{aim.target[:40]!r} is not a band of depth", "--target", "Write it like 18-22ft"
         )
     return band.low, band.high
+
+
+def tip_position(text: str, where: str) -> str | float:
+    """A rod position: a word as it is, or a height [m].
+
+    Parameters
+    ----------
+    text : str
+        Text of the option [-].
+    where : str
+        Name of the option [-].
+    """
+    word = re.fullmatch(r"\s*([A-Za-z]+)\s*", text)
+    return word.group(1).lower() if word else parse_length_m(text, where)
+
+
+def tip_positions(text: str) -> tuple[str | float, ...]:
+    """Rod positions separated by commas.
+
+    Parameters
+    ----------
+    text : str
+        Text of the option [-].
+    """
+    parts = [part for part in text.split(",") if part.strip()]
+    if not parts:
+        raise InputError("no rod position is allowed", "--tips", "Write for example low,usual,high")
+    return tuple(tip_position(part, "--tips") for part in parts)
+
+
+def casts_m(text: str | None) -> tuple[float, ...]:
+    """Casts separated by commas; a unit after the last holds for bare ones [m].
+
+    Parameters
+    ----------
+    text : str or None
+        Text of the option; None allows the angler's own [-].
+    """
+    if text is None:
+        return ()
+    parts = [part.strip() for part in text.split(",") if part.strip()]
+    if not parts:
+        raise InputError("no cast is allowed", "--cast", "Write for example '30 yd, 60 yd'")
+    unit = re.search(r"([A-Za-z]+)\s*$", parts[-1])
+    return tuple(
+        parse_length_m(part, "--cast", default_unit=unit.group(1) if unit else None)
+        for part in parts
+    )

@@ -70,7 +70,7 @@ def tow(
     )
     found = find_tow(question)
     if answer.json:
-        from leadsman.usecases.documents import tow_document
+        from leadsman.usecases.documents.tow import tow_document
 
         print_document(tow_document(found.tow, found.headline, found.depth_band_m))
         return

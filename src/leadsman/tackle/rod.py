@@ -12,6 +12,15 @@ from leadsman.tackle.checks import check_between, check_name
 Power = Literal["light", "medium light", "medium", "medium heavy", "heavy"]
 POWERS: tuple[Power, ...] = ("light", "medium light", "medium", "medium heavy", "heavy")
 
+BENT_PULL_N: dict[Power, float] = {
+    "light": 20.0,
+    "medium light": 28.0,
+    "medium": 36.0,
+    "medium heavy": 45.0,
+    "heavy": 55.0,
+}
+"""Pull at which a rod of each power is fully bent [N]; our estimate, +-30 %, no source."""
+
 
 @dataclass(frozen=True, slots=True)
 class Rod:

@@ -11,8 +11,11 @@ from leadsman.errors import InputError
 
 if TYPE_CHECKING:
     from leadsman.hydro.retrieve_result import Retrieve
-    from leadsman.output.side_view_types import PathMark, SideView, ZoneExtent
+    from leadsman.output.side_view_types import PathMark, RankedSide, SideView, ZoneExtent
+    from leadsman.plan.match_types import Match
     from leadsman.usecases.depth import DepthAnswer
+    from leadsman.usecases.levers import LeversAnswer
+    from leadsman.usecases.match import MatchAnswer
 
 KINDS = (".svg", ".png")
 
@@ -129,3 +132,97 @@ def zone_extents(answer: DepthAnswer) -> tuple[ZoneExtent, ...]:
         for start, stop in zip(edges[::2], edges[1::2], strict=True)
         if stop - start > 1
     )
+
+
+def draw_match(answer: MatchAnswer, path: Path, places: int = 3) -> None:
+    """Write the best setups of a ranking, each from the side.
+
+    Parameters
+    ----------
+    answer : MatchAnswer
+        The ranking [-].
+    path : pathlib.Path
+        File that ends with .svg or .png [-].
+    places : int
+        How many setups to draw [-].
+
+    Raises
+    ------
+    InputError
+        Nothing was ranked, so there is nothing to draw.
+    """
+    from leadsman.output.picture import save_picture
+    from leadsman.output.side_view import draw_match_view
+
+    check_picture_path(path)
+    if not answer.result.ranked:
+        raise InputError(
+            f"there is nothing to draw: {answer.result.headline.rstrip('.')}",
+            "--picture",
+            "Allow longer casts or other rod positions, or leave --picture away",
+        )
+    ranked = [_ranked_side(answer, item) for item in answer.result.ranked[:places]]
+    figure = draw_match_view(answer.result.headline, ranked, note="Estimates, not for navigation.")
+    save_picture(figure, path)
+
+
+def _ranked_side(answer: MatchAnswer, item: Match) -> RankedSide:
+    from leadsman.output.side_view_types import RankedSide, SideView
+
+    units, request = answer.units, answer.result.request
+    path = answer.path_of(item)
+    setup = f"{item.lure} on {item.line}, {units.distance.text(item.cast_m)}: {item.how}"
+    return RankedSide(
+        setup,
+        item.zone_m,
+        item.reason,
+        SideView(
+            headline="",
+            x_m=path.x_m,
+            depth_m=path.depth_m,
+            load=path.load,
+            tip_height_m=item.tip_m,
+            units=units,
+            load_limit=request.limit_load,
+            bottom=answer.ground.bottom,
+            target_m=answer.question.target_m,
+        ),
+    )
+
+
+def draw_levers(answer: LeversAnswer, path: Path) -> None:
+    """Write the levers as signed bars.
+
+    Parameters
+    ----------
+    answer : LeversAnswer
+        The answer [-].
+    path : pathlib.Path
+        File that ends with .svg or .png [-].
+    """
+    from leadsman.output.levers_picture import Change, Lever, LeversView
+    from leadsman.output.levers_picture import draw_levers as draw
+    from leadsman.output.picture import save_picture
+
+    check_picture_path(path)
+    shown: list[Lever] = []
+    for lever in answer.table.levers:
+        if not lever.matters:
+            continue
+        zone = lever.zone_change_m
+        shown.append(
+            Lever(
+                lever.step, Change(lever.depth_change_m), Change(zone) if zone is not None else None
+            )
+        )
+        shown += [
+            Lever(
+                f"of which {part.name}",
+                Change(part.depth_change_m),
+                Change(part.zone_change_m) if part.zone_change_m is not None else None,
+                part=True,
+            )
+            for part in lever.parts
+        ]
+    view = LeversView(answer.headline, tuple(shown), answer.units, note="One step of each control.")
+    save_picture(draw(view), path)
