@@ -99,6 +99,30 @@ def test_zone_is_cut_where_the_load_crosses_the_limit(delta_deg: float, limit: f
     assert found.zone_m + found.plowing_m == pytest.approx(found.contact_m, abs=1e-9)
 
 
+def test_load_smeared_by_sampling_is_not_contact() -> None:
+    """A path resampled linearly has loads in places where water is under the lure.
+
+    Contact is from x = 30 to 20 by construction; the solver's own places are 5 m apart.
+    """
+    own_x = np.array([50.0, 40.0, 35.0, 30.0, 25.0, 20.0, 15.0, 10.0])
+    gap = np.array([3.0, 1.0, 0.5, 0.0, 0.0, 0.0, 0.2, 0.6])
+    load = np.array([0.0, 0.0, 0.0, 0.1, 0.05, 0.0, 0.0, 0.0])
+    x = np.linspace(50.0, 10.0, 321)
+    resampled = Retrieve(
+        t_s=50.0 - x,
+        x_m=x,
+        depth_m=3.0 - np.interp(-x, -own_x, gap),
+        line_out_m=x,
+        pull_n=np.ones(321),
+        tip_pull_n=np.ones(321),
+        normal_force_n=np.interp(-x, -own_x, load),
+    )
+    found = contact_zone(resampled, BottomProfile.flat(3.0))
+    assert found.contact_m == pytest.approx(10.0, abs=0.02)
+    assert found.first_contact_m == pytest.approx(20.0, abs=0.02)
+    assert found.mean_load == pytest.approx(0.05, abs=0.001)
+
+
 def test_mean_load_matches_quadrature_of_the_closed_form() -> None:
     delta = math.radians(20.0)
     begin, end = exact_lines(20.0, 55.0, 3.048)

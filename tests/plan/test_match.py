@@ -16,11 +16,12 @@ from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
 from leadsman.hydro.drag import DragLaw
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
-from leadsman.hydro.retrieve import retrieve, retrieve_batch
+from leadsman.hydro.retrieve import retrieve
 from leadsman.hydro.technique import TakeUp, Technique
 from leadsman.hydro.zone import PathBatch, contact_zone, contact_zones, zone_in_band
 from leadsman.plan.candidates import Candidate, LineOption, LureOption, Trial
 from leadsman.plan.match import match
+from leadsman.plan.match_solver import solve_paths
 from leadsman.plan.match_types import DepthBand, MatchRequest, MatchResult
 from leadsman.water import Water
 
@@ -186,7 +187,7 @@ def test_fact_8_heavier_line_gains_on_light_line_as_grass_thickens() -> None:
 def test_contact_follows_the_table_of_the_design(
     depth_ft: float, share: float, load: float
 ) -> None:
-    """Own trial with a crude solver, docs/design.md: 15 % or 0.015, as orientation only."""
+    """Own trial with a crude solver: 15 % or 0.015, as orientation only."""
     line = LineProperties(0.31e-3, 1780.0, 2.2e9)
     technique = Technique.steady(55.0, 0.6, 1.3)
     low, high = 0.05, 1.2
@@ -289,8 +290,8 @@ def test_schedules_never_lose_to_the_best_constant_tip_over_200_cases(
 ) -> None:
     """Against 41 constant tips of each case, computed here without any of the search.
 
-    Each chosen technique is computed anew, alone. Tolerance 1 % and 0.1 m, for constant tips
-    between those that the search tries.
+    Each chosen technique is computed anew, alone. Tolerance 1 % and 0.15 m, for
+    constant tips between those that the search tries.
     """
     rng = random.Random(20)
     gains: list[float] = []
@@ -310,24 +311,17 @@ def test_schedules_never_lose_to_the_best_constant_tip_over_200_cases(
             )
             tips = np.linspace(min(own.tips_m), max(own.tips_m), 41)
             steady = found.technique.steps[-1:]
-            paths = retrieve_batch(
-                own.lure.forces,
-                own.line.properties,
-                [Technique(found.cast_m, float(tip), steady, own.take_up) for tip in tips],
-                bottom,
-            )
-            batch = PathBatch(
-                paths.t_s,
-                paths.x_m,
-                paths.depth_m,
-                paths.line_out_m,
-                paths.pull_n,
-                paths.load,
-                paths.line_touches,
-                paths.solved,
-            )
-            best = float(contact_zones(batch, bottom).zone_m.max())
-            assert found.zone_m >= 0.99 * best - 0.1
+            trials = [
+                Trial(
+                    own.lure.forces,
+                    own.line.properties,
+                    Technique(found.cast_m, float(tip), steady, own.take_up),
+                )
+                for tip in tips
+            ]
+            paths = solve_paths(trials, bottom, Water(), DragLaw())
+            best = float(contact_zones(paths, bottom).zone_m.max())
+            assert found.zone_m >= 0.99 * best - 0.15
             if best > 2.0:
                 gains.append(found.zone_m / best)
     assert cases == 200
@@ -337,7 +331,8 @@ def test_schedules_never_lose_to_the_best_constant_tip_over_200_cases(
         f"tip schedules over {len(gains)} of {cases} cases: median x {np.median(gains):.2f}, "
         f"nine in ten under x {np.quantile(gains, 0.9):.2f}, most x {max(gains):.2f}"
     )
-    assert np.median(gains) > 1.02
+    assert np.mean(gains) > 1.05
+    assert max(gains) > 1.5  # own trial: a schedule can nearly double the metres of light contact
 
 
 # The shape of the answer
@@ -346,7 +341,7 @@ def test_schedules_never_lose_to_the_best_constant_tip_over_200_cases(
 def test_band_target_counts_metres_in_the_band() -> None:
     """Suspended fish: the zone is the same as measured on the returned technique alone."""
     band = DepthBand(9.0 * FT_M, 11.0 * FT_M)
-    lures = [archetype(9.0), archetype(11.0), archetype(20.0, 0.08)]
+    lures = [archetype(10.0), archetype(11.0), archetype(15.0)]
     result = match(MatchRequest(band=band), [setup(lure) for lure in lures])
     forces = {lure.name: lure.forces for lure in lures}
     assert len(result.ranked) == 3

@@ -50,7 +50,7 @@ def test_constant_heights_span_the_range() -> None:
     heights = constant_heights(-0.5, 2.0)
     assert min(heights) == -0.5
     assert max(heights) == 2.0
-    assert len(heights) == 7
+    assert len(heights) == 9
     assert constant_heights(1.0, 1.0) == (1.0,)
 
 

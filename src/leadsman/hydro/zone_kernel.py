@@ -11,6 +11,70 @@ from numba import njit
 FloatArray = npt.NDArray[np.float64]
 
 
+GAP_TOLERANCE_M = 1e-3
+"""A load with more water than this under the lure is not contact but a sample interpolated
+between a free place and one in contact [m]. Own choice: far under a lip's length."""
+
+NEAR, CONTACT, LOAD, FIRST_S, FIRST_M, LARGEST = range(6)
+"""Columns of the result of `contact_totals`."""
+
+
+@njit(cache=True)
+def _trim(gap: FloatArray, load: FloatArray, clean: FloatArray) -> None:
+    """Copy the load of one path without what interpolation smears over the ends of contact."""
+    n = load.size
+    for i in range(n):
+        smeared = load[i] > 0.0 and gap[i] > GAP_TOLERANCE_M and (i == 0 or clean[i - 1] == 0.0)
+        clean[i] = 0.0 if smeared else load[i]
+    for i in range(n - 2, -1, -1):
+        if clean[i] > 0.0 and gap[i] > GAP_TOLERANCE_M and clean[i + 1] == 0.0:
+            clean[i] = 0.0
+
+
+@njit(cache=True)
+def _share_under(p: float, q: float, top: float) -> float:
+    """Share of a segment on which a linear quantity from p to q is at most top."""
+    if p <= top and q <= top:
+        return 1.0
+    if p > top and q > top:
+        return 0.0
+    return (top - min(p, q)) / abs(p - q)
+
+
+@njit(cache=True)
+def _contact_part(
+    i: int, x: FloatArray, gap: FloatArray, load: FloatArray
+) -> tuple[float, float, float, float]:
+    """Fractions of segment i where contact begins and ends, and the loads there.
+
+    Where contact begins the gap of the two free samples before is extrapolated
+    to zero, and the load there from the two samples after; where it ends the
+    load is extrapolated to zero.
+    """
+    length = abs(x[i + 1] - x[i])
+    a, b = load[i], load[i + 1]
+    if a <= 0.0:
+        start = 1.0
+        if i > 0:
+            before = abs(x[i] - x[i - 1])
+            fall = gap[i - 1] - gap[i]
+            if before > 0.0 and fall > 0.0 and length > 0.0:
+                start = min(max(gap[i], 0.0) * before / (fall * length), 1.0)
+        p = b
+        if i + 2 < x.size and load[i + 2] > 0.0:
+            after = abs(x[i + 2] - x[i + 1])
+            if after > 0.0:
+                p = b + (b - load[i + 2]) * (1.0 - start) * length / after
+        return start, 1.0, max(p, 1e-12), b
+    if b <= 0.0:
+        end = 0.5
+        if i > 0 and load[i - 1] > a and length > 0.0:
+            before = abs(x[i] - x[i - 1])
+            end = min(a * before / ((load[i - 1] - a) * length), 1.0)
+        return 0.0, end, a, 0.0
+    return 0.0, 1.0, a, b
+
+
 @njit(cache=True)
 def contact_totals(
     t: FloatArray,
@@ -24,11 +88,6 @@ def contact_totals(
     out: FloatArray,
 ) -> None:
     """Add up contact along every path of a batch, cut at the crossings.
-
-    Between two samples in contact the load is taken as linear. Where contact
-    begins between two samples the gap to the bottom is extrapolated to zero
-    from the two free samples before; where it ends the load is. So the result
-    does not count whole samples.
 
     Parameters
     ----------
@@ -51,83 +110,32 @@ def contact_totals(
         time [s] (nan if none), distance gone until it [m], largest load [-].
     """
     rows, samples = x.shape
+    clean = np.empty(samples)
     for row in range(rows):
-        for k in range(limits.size):
-            zone[row, k] = 0.0
-        near_m = 0.0
-        contact_m = 0.0
-        load_m = 0.0
-        first_t = math.nan
-        first_x = math.nan
-        largest = 0.0
+        zone[row, :] = 0.0
+        out[row, :] = 0.0
+        out[row, FIRST_S] = math.nan
+        out[row, FIRST_M] = math.nan
+        _trim(gap[row], load[row], clean)
         travelled = 0.0
-        if load[row, 0] > 0.0:
-            first_t = t[row, 0]
-            first_x = 0.0
+        if clean[0] > 0.0:
+            out[row, FIRST_S] = t[row, 0]
+            out[row, FIRST_M] = 0.0
         for i in range(samples - 1):
             length = abs(x[row, i + 1] - x[row, i])
-            a = load[row, i]
-            b = load[row, i + 1]
-            largest = max(largest, b)
-            ga = gap[row, i]
-            gb = gap[row, i + 1]
-            # near the bottom: linear gap against a level
-            if ga <= near and gb <= near:
-                near_m += length
-            elif ga <= near:
-                near_m += length * (near - ga) / (gb - ga)
-            elif gb <= near:
-                near_m += length * (near - gb) / (ga - gb)
-            if a <= 0.0 and b <= 0.0:
-                travelled += length
-                continue
-            start = 0.0  # fraction of the segment where contact begins and ends
-            end = 1.0
-            p = a  # load at those places
-            q = b
-            if a <= 0.0:
-                start = 1.0
-                if i > 0:
-                    before = abs(x[row, i] - x[row, i - 1])
-                    fall = gap[row, i - 1] - ga
-                    if before > 0.0 and fall > 0.0 and length > 0.0:
-                        start = min(max(ga, 0.0) * before / (fall * length), 1.0)
-                p = b
-                if i + 2 < samples and load[row, i + 2] > 0.0:
-                    after = abs(x[row, i + 2] - x[row, i + 1])
-                    if after > 0.0:
-                        p = b + (b - load[row, i + 2]) * (1.0 - start) * length / after
-                p = max(p, 1e-12)
-                if math.isnan(first_t):
-                    first_t = t[row, i] + start * (t[row, i + 1] - t[row, i])
-                    first_x = travelled + start * length
-            elif b <= 0.0:
-                end = 0.5
-                if i > 0 and load[row, i - 1] > a:
-                    before = abs(x[row, i] - x[row, i - 1])
-                    if before > 0.0 and length > 0.0:
-                        end = min(a * before / ((load[row, i - 1] - a) * length), 1.0)
-                q = 0.0
-            part = (end - start) * length
-            contact_m += part
-            load_m += part * (p + q) / 2.0
-            for k in range(limits.size):
-                top = limits[k]
-                share = 1.0
-                if p > top and q > top:
-                    share = 0.0
-                elif p > top:
-                    share = (top - q) / (p - q)
-                elif q > top:
-                    share = (top - p) / (q - p)
-                zone[row, k] += part * share * weight[row, i]
+            out[row, LARGEST] = max(out[row, LARGEST], clean[i + 1])
+            out[row, NEAR] += length * _share_under(gap[row, i], gap[row, i + 1], near)
+            if clean[i] > 0.0 or clean[i + 1] > 0.0:
+                start, end, p, q = _contact_part(i, x[row], gap[row], clean)
+                part = (end - start) * length
+                out[row, CONTACT] += part
+                out[row, LOAD] += part * (p + q) / 2.0
+                for k in range(limits.size):
+                    zone[row, k] += part * _share_under(p, q, limits[k]) * weight[row, i]
+                if math.isnan(out[row, FIRST_S]):
+                    out[row, FIRST_S] = t[row, i] + start * (t[row, i + 1] - t[row, i])
+                    out[row, FIRST_M] = travelled + start * length
             travelled += length
-        out[row, 0] = near_m
-        out[row, 1] = contact_m
-        out[row, 2] = load_m
-        out[row, 3] = first_t
-        out[row, 4] = first_x
-        out[row, 5] = largest
 
 
 @njit(cache=True)

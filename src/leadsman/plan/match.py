@@ -114,7 +114,7 @@ def _refine_constants(
             if span <= 0.0 or table.rank_m[row] <= 0.0:
                 continue
             at = table.scenarios[row].schedule.start_tip_m
-            step = span / 6.0 / 2.0**closer
+            step = span / 8.0 / 2.0**closer
             heights = (
                 constant_heights(c.lowest_tip_m, c.highest_tip_m)
                 if closer == 0

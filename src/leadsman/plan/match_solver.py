@@ -10,8 +10,9 @@ from leadsman.hydro.zone import PathBatch
 from leadsman.plan.candidates import Trial
 from leadsman.water import Water
 
-SAMPLES = 128
-"""Samples of each path [-]. Own choice: under half a metre apart on the longest usual cast."""
+SAMPLES = 192
+"""Samples of each path [-]. Own choice: a third of a metre apart on a usual cast; zone
+length is then within 0.1 m of that with 4000 for half of all casts, 0.25 m for nearly all."""
 
 
 def solve_paths(

@@ -259,7 +259,7 @@ def _borrowed(
     return [_round(own, leaders[k][0]) for k in others[:3]]
 
 
-def constant_heights(lowest_m: float, highest_m: float, count: int = 7) -> tuple[float, ...]:
+def constant_heights(lowest_m: float, highest_m: float, count: int = 9) -> tuple[float, ...]:
     """Heights at which a constant tip is tried, even over the range, the ends included.
 
     Parameters
