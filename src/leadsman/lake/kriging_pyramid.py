@@ -1,0 +1,161 @@
+"""Kriging from blocks that widen with the distance to the soundings.
+
+Near a track single cells decide; in a wide gap the nearest soundings would all
+lie on one side of it, so there means over wider blocks stand for them. Blocks
+half as wide as the gap is far lose next to nothing and see all sides.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from leadsman.lake.local_kriging import Variogram, fit_variogram
+from leadsman.lake.soundings import FloatArray
+
+if TYPE_CHECKING:
+    from scipy.spatial import cKDTree
+
+NEIGHBOURS = 12
+"""Blocks used for one place [-]."""
+LEVELS = 8
+"""Block sizes, each twice the one before [-]."""
+SCALE_PRIOR = 6.0
+"""Neighbours' worth of belief that it is as rough here as elsewhere [-]; a choice of ours."""
+REPEATS = 4.0
+"""More soundings than this in one block do not make it better [-]: they share their errors."""
+CHUNK = 200_000
+
+
+@dataclass(frozen=True, slots=True)
+class _Blocks:
+    """Means of soundings over square blocks."""
+
+    width_m: float
+    x: FloatArray
+    y: FloatArray
+    z: FloatArray
+    count: FloatArray
+    tree: cKDTree
+
+
+@dataclass(frozen=True, slots=True)
+class KrigingPyramid:
+    """Soundings in blocks of every size, and their variogram.
+
+    Parameters
+    ----------
+    variogram : Variogram
+        Of the soundings [-].
+    levels : tuple
+        Blocks, narrow to wide [-].
+    """
+
+    variogram: Variogram
+    levels: tuple[_Blocks, ...]
+
+    @classmethod
+    def build(
+        cls, x_m: FloatArray, y_m: FloatArray, depth_m: FloatArray, cell_m: float
+    ) -> KrigingPyramid:
+        """Pyramid over soundings.
+
+        Parameters
+        ----------
+        x_m, y_m, depth_m : ndarray, shape (n,)
+            Soundings [m].
+        cell_m : float
+            Width of the smallest blocks [m].
+
+        Raises
+        ------
+        LakeDataError
+            There are fewer than 3 soundings.
+        """
+        variogram = fit_variogram(x_m, y_m, depth_m, max(60.0, 12.0 * cell_m))
+        count = np.ones(x_m.shape)
+        levels: list[_Blocks] = []
+        width = cell_m
+        for _ in range(LEVELS):
+            blocks = _block_means(x_m, y_m, depth_m, count, width)
+            levels.append(blocks)
+            x_m, y_m, depth_m, count = blocks.x, blocks.y, blocks.z, blocks.count
+            width *= 2.0
+            if blocks.x.size <= 2 * NEIGHBOURS:
+                break
+        return cls(variogram, tuple(levels))
+
+    @property
+    def noise_m2(self) -> FloatArray:
+        """Variance of the means of the smallest blocks, shape (blocks,) [m2]."""
+        return _noise(self.variogram, self.levels[0])
+
+    def predict(
+        self, x_m: FloatArray, y_m: FloatArray, distance_m: FloatArray | None = None
+    ) -> tuple[FloatArray, FloatArray]:
+        """Depth and standard error of the bottom at places.
+
+        Parameters
+        ----------
+        x_m, y_m : ndarray, shape (n,)
+            Places [m].
+        distance_m : ndarray, shape (n,), or None
+            Distance to the nearest sounding; None finds it [m].
+
+        Returns
+        -------
+        tuple of ndarray, shape (n,)
+            Depth and standard error of interpolation [m].
+        """
+        if distance_m is None:
+            places = np.stack([x_m, y_m], axis=1)
+            distance_m = np.asarray(self.levels[0].tree.query(places, workers=2)[0], np.float64)
+        cell = self.levels[0].width_m
+        wanted = np.log2(np.maximum(distance_m, 1e-9) / (2.0 * cell))
+        level = np.clip(np.rint(wanted), 0, len(self.levels) - 1).astype(np.int64)
+        depth = np.empty(x_m.shape)
+        se = np.empty(x_m.shape)
+        for number in np.unique(level):
+            at = np.flatnonzero(level == number)
+            for start in range(0, at.size, CHUNK):
+                part = at[start : start + CHUNK]
+                depth[part], se[part] = self._krige(int(number), x_m[part], y_m[part])
+        return depth, se
+
+    def _krige(self, number: int, x: FloatArray, y: FloatArray) -> tuple[FloatArray, FloatArray]:
+        from leadsman.lake.kriging_kernel import krige_many
+
+        blocks = self.levels[number]
+        k = min(NEIGHBOURS, blocks.x.size)
+        found = blocks.tree.query(np.stack([x, y], axis=1), k=k, workers=2)[1]
+        index = np.asarray(found, dtype=np.int64).reshape(x.size, k)
+        v = self.variogram
+        out = krige_many(
+            x, y, index, blocks.x, blocks.y, blocks.z, _noise(v, blocks), v.slope_m2, v.exponent,
+            SCALE_PRIOR,
+        )  # fmt: skip
+        return out[:, 0], np.sqrt(out[:, 1] * out[:, 2])
+
+
+def _noise(variogram: Variogram, blocks: _Blocks) -> FloatArray:
+    return np.asarray(variogram.nugget_m2 / np.minimum(blocks.count, REPEATS), dtype=np.float64)
+
+
+def _block_means(
+    x: FloatArray, y: FloatArray, z: FloatArray, count: FloatArray, width_m: float
+) -> _Blocks:
+    """Means over blocks, weighted by how many soundings each value stands for."""
+    from scipy.spatial import cKDTree
+
+    col = np.floor(x / width_m).astype(np.int64)
+    row = np.floor(y / width_m).astype(np.int64)
+    key = (row - row.min()) * (col.max() - col.min() + 2) + (col - col.min())
+    _, inverse = np.unique(key, return_inverse=True)
+    total = np.bincount(inverse, count).astype(np.float64)
+    mean_x = np.bincount(inverse, count * x) / total
+    mean_y = np.bincount(inverse, count * y) / total
+    mean_z = np.bincount(inverse, count * z) / total
+    tree = cKDTree(np.stack([mean_x, mean_y], axis=1))
+    return _Blocks(width_m, mean_x, mean_y, mean_z, total, tree)
