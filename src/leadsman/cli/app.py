@@ -8,6 +8,7 @@ import typer
 
 from leadsman import __version__
 from leadsman.cli import (
+    demo_command,
     depth_command,
     kit_commands,
     levers_command,
@@ -48,6 +49,7 @@ def _root(
 
 
 for _commands in (
+    demo_command,
     match_command,
     depth_command,
     levers_command,
