@@ -94,7 +94,17 @@ class Assembly:
             limits=limits,
             limit_sentence=reasons.limit_words(ranked, limits),
             nearest=nearest,
-            cautions=reasons.cautions(self.request, ranked),
+            cautions=(*reasons.cautions(self.request, ranked), *self._unsolved()),
+        )
+
+    def _unsolved(self) -> tuple[str, ...]:
+        """Says so if some retrieves could not be computed; they count as no zone."""
+        evaluator = self.table.evaluator
+        if not evaluator.unsolved:
+            return ()
+        return (
+            f"{evaluator.unsolved} of {evaluator.computed} retrieves could not be computed "
+            "and count as none.",
         )
 
     def _zone(self, index: int) -> float:
@@ -145,6 +155,7 @@ class Assembly:
             travelled_m=float(scores.travelled_m[i]),
             fouls=float(scores.fouls[i]),
             lost_chance=float(scores.lost_chance[i]),
+            band_s=float(scores.band_s[i]),
             line_touches=bool(scores.line_touches[i]),
             reason=reasons.match_reason(self.request, self._measures(index, free_m)),
             how=reasons.schedule_words(scenario.schedule, self.request.units),

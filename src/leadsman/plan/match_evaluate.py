@@ -69,6 +69,8 @@ class Scores:
         Greatest depth over this bottom, nominal [m].
     fouls, lost_chance : ndarray, shape (m,)
         Expected fouls and chance of a lost cast, nominal [-].
+    band_s : ndarray, shape (m,)
+        Time inside the depth band, 0 without one, nominal [s].
     line_touches : ndarray of bool, shape (m,)
         Whether the line touched something, nominal [-].
     """
@@ -86,6 +88,7 @@ class Scores:
     max_depth_m: FloatArray
     fouls: FloatArray
     lost_chance: FloatArray
+    band_s: FloatArray
     line_touches: npt.NDArray[np.bool_]
 
 
@@ -108,6 +111,8 @@ class Evaluator:
         self.request = request
         self.candidates = candidates
         self._solve = solve
+        self.computed = 0
+        self.unsolved = 0
         self._bare = None if request.bottom is None else replace(request.bottom, grass=None)
         self._rel_se = [self._relative_error(c) for c in candidates]
         self._elasticity = self._elasticities()
@@ -169,7 +174,7 @@ class Evaluator:
             if self._bare is None
             else contact_zones(paths, self._bare, request.limits, request.near_m)
         )
-        zone = self._zone(paths, contact, effect)
+        zone, band_s = self._zone(paths, contact, effect)
         empty = np.zeros(rows)
         return Scores(
             zone_m=zone,
@@ -187,24 +192,25 @@ class Evaluator:
             max_depth_m=paths.max_depth_m,
             fouls=empty if effect is None else effect.fouls,
             lost_chance=empty if effect is None else effect.lost_chance,
+            band_s=band_s,
             line_touches=paths.line_touches,
         )
 
     def _zone(
         self, paths: PathBatch, contact: ContactZones | None, effect: GrassEffect | None
-    ) -> FloatArray:
-        """Clean metres in the wanted state at each limit, shape (b, k) [m]."""
+    ) -> tuple[FloatArray, FloatArray]:
+        """Clean metres in the wanted state at each limit, (b, k) [m], and band time, (b,) [s]."""
         request = self.request
         if request.band is not None:
             clean = None if effect is None else effect.clean_chance
             band = request.band
-            return zones_in_band(paths, band.top_m, band.bottom_m, request.limits, clean)[0]
+            return zones_in_band(paths, band.top_m, band.bottom_m, request.limits, clean)
         assert contact is not None and self._bare is not None  # no band, so there is a bottom
         if effect is None:
-            return contact.zone_m
+            return contact.zone_m, np.zeros(len(paths))
         bare_chance = effect.clean_chance * (1.0 - effect.touch_share)
         on_bottom = contact_zones(paths, self._bare, request.limits, request.near_m, bare_chance)
-        return on_bottom.zone_m + self._in_grass(paths, effect)
+        return on_bottom.zone_m + self._in_grass(paths, effect), np.zeros(len(paths))
 
     def _grass(
         self, paths: PathBatch, scenarios: Sequence[Scenario], layer: GrassLayer
@@ -223,7 +229,10 @@ class Evaluator:
         )
 
     def _run(self, trials: Sequence[Trial], bottom: BottomProfile | None) -> PathBatch:
-        return self._solve(trials, bottom, self.request.water, self.request.drag)
+        paths = self._solve(trials, bottom, self.request.water, self.request.drag)
+        self.computed += len(paths)
+        self.unsolved += int(np.count_nonzero(~paths.solved))
+        return paths
 
     def _trial(self, scenario: Scenario, node: float) -> Trial:
         candidate = self.candidates[scenario.candidate]
@@ -296,5 +305,6 @@ def _join(parts: Sequence[Scores]) -> Scores:
         max_depth_m=both("max_depth_m"),
         fouls=both("fouls"),
         lost_chance=both("lost_chance"),
+        band_s=both("band_s"),
         line_touches=np.concatenate([part.line_touches for part in parts]),
     )

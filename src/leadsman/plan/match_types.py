@@ -155,6 +155,8 @@ class Match:
         Expected fouls in a cast [-].
     lost_chance : float
         Chance that grass ends the cast [-].
+    band_s : float
+        Seconds of a cast in the depth band, nominal; 0 without a band [s].
     line_touches : bool
         Whether the line itself touches something, which is not solved [-].
     reason : str
@@ -185,6 +187,7 @@ class Match:
     travelled_m: float
     fouls: float
     lost_chance: float
+    band_s: float
     line_touches: bool
     reason: str
     how: str
