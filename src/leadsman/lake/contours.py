@@ -158,8 +158,7 @@ def _even_odd(rings: list[BaseGeometry]) -> tuple[BaseGeometry, int]:
     twin = np.zeros(len(rings), dtype=bool)
     for index, ring in enumerate(rings):
         holders = 0
-        for found in tree.query(ring):
-            other = int(found)
+        for other in map(int, tree.query(ring)):
             if other >= index or twin[other]:
                 continue
             shared = float(shapely.intersection(ring, rings[other]).area)

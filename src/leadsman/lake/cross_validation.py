@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from leadsman.lake.bottom_model import Z_90
-from leadsman.lake.kriging_pyramid import KrigingPyramid
+from leadsman.lake.kriging_pyramid import KrigingPyramid, block_means
 from leadsman.lake.soundings import FloatArray
 from leadsman.lake.survey_error import survey_se_m
 
@@ -161,14 +161,8 @@ def _hidden_errors(
         if np.count_nonzero(keep) < 30 or np.all(keep):
             continue
         model = KrigingPyramid.build(x[keep], y[keep], depth[keep], cell_m)
-        hidden = (
-            KrigingPyramid.build(x[~keep], y[~keep], depth[~keep], cell_m)
-            if np.count_nonzero(~keep) >= 3
-            else None
-        )
-        if hidden is None:
-            continue
-        blocks = hidden.levels[0]
+        ones = np.ones(int(np.count_nonzero(~keep)))
+        blocks = block_means(x[~keep], y[~keep], depth[~keep], ones, cell_m)
         pick = np.arange(blocks.x.size)
         if pick.size > MAX_HELD_OUT:
             pick = rng.choice(pick, MAX_HELD_OUT, replace=False)

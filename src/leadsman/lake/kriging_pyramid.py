@@ -30,8 +30,20 @@ CHUNK = 200_000
 
 
 @dataclass(frozen=True, slots=True)
-class _Blocks:
-    """Means of soundings over square blocks."""
+class Blocks:
+    """Means of soundings over square blocks.
+
+    Parameters
+    ----------
+    width_m : float
+        Width of a block [m].
+    x, y, z : ndarray, shape (n,)
+        Mean place and mean depth [m].
+    count : ndarray, shape (n,)
+        Soundings in each [-].
+    tree : scipy.spatial.cKDTree
+        Over the mean places [-].
+    """
 
     width_m: float
     x: FloatArray
@@ -54,7 +66,7 @@ class KrigingPyramid:
     """
 
     variogram: Variogram
-    levels: tuple[_Blocks, ...]
+    levels: tuple[Blocks, ...]
 
     @classmethod
     def build(
@@ -76,10 +88,10 @@ class KrigingPyramid:
         """
         variogram = fit_variogram(x_m, y_m, depth_m, max(60.0, 12.0 * cell_m))
         count = np.ones(x_m.shape)
-        levels: list[_Blocks] = []
+        levels: list[Blocks] = []
         width = cell_m
         for _ in range(LEVELS):
-            blocks = _block_means(x_m, y_m, depth_m, count, width)
+            blocks = block_means(x_m, y_m, depth_m, count, width)
             levels.append(blocks)
             x_m, y_m, depth_m, count = blocks.x, blocks.y, blocks.z, blocks.count
             width *= 2.0
@@ -139,14 +151,24 @@ class KrigingPyramid:
         return out[:, 0], np.sqrt(out[:, 1] * out[:, 2])
 
 
-def _noise(variogram: Variogram, blocks: _Blocks) -> FloatArray:
+def _noise(variogram: Variogram, blocks: Blocks) -> FloatArray:
     return np.asarray(variogram.nugget_m2 / np.minimum(blocks.count, REPEATS), dtype=np.float64)
 
 
-def _block_means(
+def block_means(
     x: FloatArray, y: FloatArray, z: FloatArray, count: FloatArray, width_m: float
-) -> _Blocks:
-    """Means over blocks, weighted by how many soundings each value stands for."""
+) -> Blocks:
+    """Means over blocks, weighted by how many soundings each value stands for.
+
+    Parameters
+    ----------
+    x, y, z : ndarray, shape (n,)
+        Places and depths [m].
+    count : ndarray, shape (n,)
+        How many soundings each stands for [-].
+    width_m : float
+        Width of a block [m].
+    """
     from scipy.spatial import cKDTree
 
     col = np.floor(x / width_m).astype(np.int64)
@@ -158,4 +180,4 @@ def _block_means(
     mean_y = np.bincount(inverse, count * y) / total
     mean_z = np.bincount(inverse, count * z) / total
     tree = cKDTree(np.stack([mean_x, mean_y], axis=1))
-    return _Blocks(width_m, mean_x, mean_y, mean_z, total, tree)
+    return Blocks(width_m, mean_x, mean_y, mean_z, total, tree)
