@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import time
 from dataclasses import replace
 
 import numpy as np
@@ -165,3 +166,10 @@ def test_no_normal_drag_is_a_straight_pull() -> None:
     neutral = LineProperties(0.35e-3, 998.2336)
     got = tow(neutral, 20.0, 1.5, 3.0, 4.0, 0.0, Water(), DragLaw(0.0, 1.0, 0.0))
     assert (got.depth_m, got.layback_m) == (pytest.approx(16.0), pytest.approx(12.0))
+
+
+def test_warm_up_leaves_the_kernel_ready() -> None:
+    warm_up()
+    began = time.perf_counter()
+    tow(LINE, 40.0, 1.5, 3.0, 2.5, 0.6)
+    assert time.perf_counter() - began < 0.5

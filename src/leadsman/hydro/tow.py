@@ -173,6 +173,12 @@ def tow_lure(
     return tow(line, line_out_m, speed_m_s, pull_n, down_n, tip_height_m, water, drag)
 
 
+def warm_up() -> None:
+    """Compile the kernel, or load it where that was done before."""
+    # Line in the air and under water, so that every compiled function is used.
+    tow(LineProperties(0.3e-3, 1140.0), 10.0, 1.0, 0.5, 0.5, tip_height_m=0.5)
+
+
 @dataclass(frozen=True, slots=True)
 class _Case:
     """One tow without the vertical force on its end."""

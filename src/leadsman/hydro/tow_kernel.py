@@ -181,6 +181,28 @@ def _advance(straight, s, y, h, par, table, k, y_new, err):  # type: ignore[no-u
 
 
 @njit(cache=True)
+def _to_waterline(  # type: ignore[no-untyped-def]
+    straight, s, y, h, par, table, k, y_new, err, length, height, dry_weight
+):
+    """Shorten a step of h to end where the rest of the line, in the air, rises to the tip.
+
+    Returns the step and how far the rise is then off the height [m].
+    """
+    low, high, gap = 0.0, h, 0.0
+    for _ in range(60):
+        h = 0.5 * (low + high)
+        _advance(straight, s, y, h, par, table, k, y_new, err)
+        gap = dry_rise(y_new[0], y_new[1], length - s - h, dry_weight, par[3]) - height
+        if gap > 0.0 or y_new[1] <= 0.0:
+            low = h
+        else:
+            high = h
+        if abs(gap) < 1e-12 * length and y_new[1] > 0.0:
+            break
+    return h, gap
+
+
+@njit(cache=True)
 def integrate_up(  # type: ignore[no-untyped-def]
     end_drag, end_down, length, height, dry_weight, par, table, tol, nodes
 ):
@@ -250,17 +272,9 @@ def integrate_up(  # type: ignore[no-untyped-def]
         if height > 0.0 and y_new[1] > 0.0:
             done = dry_rise(y_new[0], y_new[1], length - s - h, dry_weight, par[3]) <= height
         if done:
-            low, high = 0.0, h
-            for _ in range(60):
-                h = 0.5 * (low + high)
-                _advance(straight, s, y, h, par, table, k, y_new, err)
-                gap = dry_rise(y_new[0], y_new[1], length - s - h, dry_weight, par[3]) - height
-                if gap > 0.0 or y_new[1] <= 0.0:
-                    low = h
-                else:
-                    high = h
-                if abs(gap) < 1e-12 * length and y_new[1] > 0.0:
-                    break
+            h, gap = _to_waterline(
+                straight, s, y, h, par, table, k, y_new, err, length, height, dry_weight
+            )
             if gap < -1e-6 * length:
                 return STATUS_TOP_TOO_HIGH, count, 0.0
         s += h
