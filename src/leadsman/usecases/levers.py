@@ -166,10 +166,10 @@ def _headline(setup: ResolvedSetup, table: LeverTable) -> str:
     deeper = max(handy, key=lambda lever: lever.depth_change_m)
     higher = min(handy, key=lambda lever: lever.depth_change_m)
     return (
-        f"{name} runs to {units.depth.text(table.max_depth_m)}; deepest by {_said(deeper, units)}, "
-        f"shallowest by {_said(higher, units)}."
+        f"{name} runs to {units.depth.text(table.max_depth_m)}. Deepest: {_said(deeper, units)}; "
+        f"shallowest: {_said(higher, units)}."
     )
 
 
 def _said(lever: Lever, units: DisplayUnits) -> str:
-    return f"{lever.step} ({units.depth.change(lever.depth_change_m)})"
+    return f"{lever.control} {lever.step} ({units.depth.change(lever.depth_change_m)})"

@@ -212,7 +212,9 @@ def draw_levers(answer: LeversAnswer, path: Path) -> None:
         zone = lever.zone_change_m
         shown.append(
             Lever(
-                lever.step, Change(lever.depth_change_m), Change(zone) if zone is not None else None
+                _lever_words(lever.control, lever.step),
+                Change(lever.depth_change_m),
+                Change(zone) if zone is not None else None,
             )
         )
         shown += [
@@ -226,3 +228,8 @@ def draw_levers(answer: LeversAnswer, path: Path) -> None:
         ]
     view = LeversView(answer.headline, tuple(shown), answer.units, note="One step of each control.")
     save_picture(draw(view), path)
+
+
+def _lever_words(control: str, step: str) -> str:
+    """Which control and which step, as a label that stands alone."""
+    return step if control == "material" else f"{control}: {step}"

@@ -223,11 +223,11 @@ def _steps(
     if question.turns_per_s is not None and question.speed_m_s is not None:
         raise TechniqueError("speed and turns are both given", "--speed", "Give one of them")
     in_turns = _in_turns(question, take_up)
-    speed = (
-        question.turns_per_s
-        if in_turns and question.turns_per_s is not None
-        else (question.speed_m_s or angler.reel_speed_m_s)
-    )
+    speed = angler.reel_speed_m_s
+    if in_turns and question.turns_per_s is not None:
+        speed = question.turns_per_s
+    elif question.speed_m_s is not None:
+        speed = question.speed_m_s
     if question.script is None:
         return (Step("reel", math.inf, speed),)
     context = ScriptContext(
