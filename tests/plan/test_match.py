@@ -439,6 +439,8 @@ def test_impossible_requests_are_refused() -> None:
         match(MatchRequest(BottomProfile.flat(3.0)), [])
     with pytest.raises(PlanError, match="neither a bottom nor a depth band"):
         MatchRequest()
+    with pytest.raises(PlanError, match="no water"):
+        MatchRequest(BottomProfile.flat(0.0))
     with pytest.raises(PlanError, match="limit"):
         MatchRequest(BottomProfile.flat(3.0), limit_load=0.0)
     with pytest.raises(PlanError, match="band"):

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from leadsman.display_units import US, DisplayUnits
 from leadsman.errors import PlanError
 from leadsman.hydro.bottom_profile import BottomProfile
@@ -13,6 +15,9 @@ from leadsman.hydro.technique import Technique
 from leadsman.hydro.zone import ACCEPTABLE_LOAD, LOAD_LIMITS_SHOWN, NEAR_BOTTOM_M
 from leadsman.plan.tip_schedule import TipSchedule
 from leadsman.water import Water
+
+LEAST_WATER_M = 0.1
+"""Water needed somewhere under a cast [m]. Own choice: less does not cover a lure."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +82,8 @@ class MatchRequest:
     Raises
     ------
     PlanError
-        Neither a bottom nor a band is given, or the limit is outside 0 to 1.
+        Neither a bottom nor a band is given, there is no water over the
+        bottom, or the limit is outside 0 to 1.
     """
 
     bottom: BottomProfile | None = None
@@ -98,6 +104,10 @@ class MatchRequest:
                 "there is neither a bottom nor a depth band to match",
                 "target",
                 "Give a bottom depth, a profile or a band such as 18-22 ft",
+            )
+        if self.bottom is not None and not float(np.max(self.bottom.depth_m)) >= LEAST_WATER_M:
+            raise PlanError(
+                "there is no water under the cast", "bottom", "Cast over water, not over land"
             )
         for limit in (self.limit_load, *self.limits_shown):
             if not 0.0 < limit <= 1.0:
