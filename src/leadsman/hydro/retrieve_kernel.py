@@ -115,6 +115,7 @@ G = 9.81  # [m s-2]
 BARRIER = 1.0e-7  # tension times strain of the slack law [N]
 GAP_TOL = 5.0e-4  # a contact is found to this distance [m]
 MIN_RESTART_S = 2.0e-3  # first step after contact begins or ends [s]
+RELEASE = 3.0e-4  # load at which contact is taken to end [-]
 STICK_M_S = 0.02  # friction is full above this sliding speed [m s-1]
 LN2 = 0.6931471805599453
 LOG2_RE_MIN, LOG2_RE_MAX = -7.0, 13.0
@@ -788,7 +789,7 @@ def _march(par, script, table, bx, bz, half, rec):
         # limits on the step
         cap = 1.0 * scale
         if speed > 0.0:
-            cap = min(cap * 4.0, min(first_length / 40.0, 0.15 * length) * scale / speed)
+            cap = min(cap * 4.0, min(first_length / 40.0, 0.12 * length) * scale / speed)
         if mode == ON_BOTTOM and node[AX0, n] < -1e-3:
             ahead = _kink_ahead(node[X0, n], bx, bz, half)
             cap = min(cap, max(ahead / -node[AX0, n], 0.02 * cap))
@@ -899,12 +900,12 @@ def _march(par, script, table, bx, bz, half, rec):
                 next_mode = ON_SURFACE
         elif normal < -1e-4 * pull - 1e-7 and events < 12:
             events += 1
-            if normal0 > 5e-3 * pull and nh > 0 and step_dt > MIN_RESTART_S:
+            if normal0 > RELEASE * pull and nh > 0 and step_dt > MIN_RESTART_S:
                 dt = max(
                     step_dt * min(max(normal0 / (normal0 - normal), 0.05), 0.98),
                     0.5 * MIN_RESTART_S,
                 )
-                if normal > -2e-3 * pull:
+                if normal > -RELEASE * pull:
                     normal = 0.0
                     next_mode = FREE
                 else:
@@ -996,13 +997,40 @@ def solve(par, script, tables, bx, bz, half, rec):
     return count, status, touches
 
 
+@njit(cache=True, error_model="numpy")
+def _smooth_step(rec, count, i):
+    """Whether step i goes on smoothly from the one before, in the same contact."""
+    return 1 < i < count and rec[i, R_JUMP] == 0.0 and rec[i, R_MODE] == rec[i - 1, R_MODE]
+
+
+@njit(cache=True, error_model="numpy")
+def _between(rec, count, i, u, column):
+    """A force inside step i: parabolas through three steps, mixed; linear beside a jump."""
+    y0 = rec[i - 1, column]
+    y1 = rec[i, column]
+    y = y0 + u * (y1 - y0)
+    h = rec[i, R_T] - rec[i - 1, R_T]
+    rise = (y1 - y0) / h
+    bend = 0.0
+    if _smooth_step(rec, count, i) and rec[i - 1, R_JUMP] == 0.0:
+        before = rec[i - 1, R_T] - rec[i - 2, R_T]
+        slope = (y0 - rec[i - 2, column]) / before
+        bend += (1.0 - u) * (rise - slope) / (h + before)
+    if _smooth_step(rec, count, i + 1):
+        after = rec[i + 1, R_T] - rec[i, R_T]
+        slope = (rec[i + 1, column] - y1) / after
+        bend += u * (slope - rise) / (h + after)
+    curved = y - u * (1.0 - u) * h * h * bend
+    return curved if curved > 0.0 else max(y, 0.0)
+
+
 @njit(cache=True, nogil=True, error_model="numpy")
 def sample(rec, count, dx_max, bx, bz, half, out):
     """Samples at most dx_max apart horizontally into `out`; returns how many.
 
     Cubic in time between steps from the velocities at both ends, quadratic after a jump;
     on the ground the depth is the ground's. The columns of `out` are t, x, z, line out,
-    pull, pull at the tip, normal force. Where contact begins the normal force is that of
+    pull, pull at the tip, normal force. Where contact begins the forces are those of
     the first moment on the ground.
     """
     n = 0
@@ -1027,7 +1055,7 @@ def sample(rec, count, dx_max, bx, bz, half, out):
                     and rec[i + 1, R_MODE] == ON_BOTTOM
                     and rec[i, R_MODE] != ON_BOTTOM
                 ):
-                    normal = rec[i + 1, R_N]
+                    pull, tip, normal = rec[i + 1, R_PULL], rec[i + 1, R_TIP], rec[i + 1, R_N]
             else:
                 u = k / pieces
                 h = t1 - rec[i - 1, R_T]
@@ -1043,15 +1071,15 @@ def sample(rec, count, dx_max, bx, bz, half, out):
                 x = x0 + a * (x1 - x0) + b * v0 + c * v1
                 z = z0 + a * (z1 - z0) + b * w0 + c * w1
                 length = rec[i - 1, R_L] + u * (rec[i, R_L] - rec[i - 1, R_L])
-                pull = rec[i - 1, R_PULL] + u * (rec[i, R_PULL] - rec[i - 1, R_PULL])
-                tip = rec[i - 1, R_TIP] + u * (rec[i, R_TIP] - rec[i - 1, R_TIP])
+                pull = _between(rec, count, i, u, R_PULL)
+                tip = _between(rec, count, i, u, R_TIP)
                 zb, _, _, hint = _bottom(x, bx, bz, half, hint)
                 normal = 0.0
                 if rec[i, R_MODE] == ON_BOTTOM:
                     z = zb
                     normal = rec[i, R_N]
                     if rec[i - 1, R_MODE] == ON_BOTTOM:
-                        normal = rec[i - 1, R_N] + u * (rec[i, R_N] - rec[i - 1, R_N])
+                        normal = _between(rec, count, i, u, R_N)
                 z = max(min(z, zb), 0.0)
             out[n, 0] = t
             out[n, 1] = x
