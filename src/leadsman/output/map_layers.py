@@ -20,6 +20,10 @@ if TYPE_CHECKING:
 
 MOST_BANDS = 7
 """Most steps of depth told by colour; more are hard to tell apart [-]."""
+CONTOUR_WIDTH_PT = 0.8
+"""Stroke of a contour [pt]."""
+EDGE_WIDTH_PT = 2.6
+"""Stroke of a grass edge, without its white casing [pt]."""
 US_STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
 """Steps of depth to choose from [ft]."""
 METRIC_STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
@@ -144,7 +148,13 @@ def draw_depth(
     if not inner:
         return []
     drawn = ax.contour(
-        shown.x_m, shown.y_m, masked, levels=inner, colors=[style.DEPTH], linewidths=0.8, zorder=1
+        shown.x_m,
+        shown.y_m,
+        masked,
+        levels=inner,
+        colors=[style.DEPTH],
+        linewidths=CONTOUR_WIDTH_PT,
+        zorder=1,
     )
     return [
         (float(level), [np.asarray(line) for line in lines if len(line) > 1])
@@ -180,7 +190,7 @@ def draw_edge(ax: Axes, edge: EdgeLine) -> None:
                 )
             )
     for line in edge.lines:
-        for colour, width in ((style.PAPER, 4.4), (ink, 2.4)):
+        for colour, width in ((style.PAPER, EDGE_WIDTH_PT + 2.0), (ink, EDGE_WIDTH_PT)):
             ax.plot(
                 line.x_m,
                 line.y_m,

@@ -10,6 +10,7 @@ import io
 import os
 import tempfile
 import threading
+import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
@@ -33,6 +34,7 @@ _RC = {
     "svg.hashsalt": "leadsman",
     "text.parse_math": False,  # a lure may be called "$5 special"
     "text.usetex": False,
+    "text.hinting": "no_hinting",  # widths as measured, at every resolution
     "axes.unicode_minus": True,
     "path.simplify": True,
     "hatch.linewidth": 0.8,
@@ -48,7 +50,9 @@ def house_style() -> Iterator[None]:
     """
     import matplotlib
 
-    with _RC_LOCK, matplotlib.rc_context():
+    with _RC_LOCK, matplotlib.rc_context(), warnings.catch_warnings():
+        # A name in another script has no letters in our font: a viewer of the SVG finds them.
+        warnings.filterwarnings("ignore", message="Glyph .* missing from font")
         matplotlib.rcParams.update(
             {
                 name: matplotlib.rcParamsDefault[name]
@@ -119,6 +123,7 @@ def picture_bytes(figure: Figure, kind: str, dpi: float = PNG_DPI) -> bytes:
     from matplotlib.backends.backend_svg import FigureCanvasSVG
 
     buffer = io.BytesIO()
+    _number_names(figure)
     with house_style():
         if kind == "svg":
             meta = {"Date": None, "Creator": "Leadsman", "Title": str(figure.get_label())}
@@ -134,6 +139,18 @@ def picture_bytes(figure: Figure, kind: str, dpi: float = PNG_DPI) -> bytes:
         else:
             raise ValueError(f"unknown kind of picture {kind!r}")
     return buffer.getvalue().replace(_SVG_FONT, _SVG_FONTS)
+
+
+def _number_names(figure: Figure) -> None:
+    """Make the names of drawn things unique, as ids in a document must be."""
+    seen: dict[str, int] = {}
+    for artist in figure.findobj():
+        name = artist.get_gid()
+        if name is None:
+            continue
+        stem = name.split("--")[0]
+        seen[stem] = seen.get(stem, 0) + 1
+        artist.set_gid(stem if seen[stem] == 1 else f"{stem}--{seen[stem]}")
 
 
 def write_atomically(target: Path, data: bytes) -> None:

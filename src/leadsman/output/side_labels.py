@@ -277,9 +277,12 @@ def _draw_zones(frame: SceneFrame, view: SideView, placer: LabelPlacer | None) -
         width, height = number_size_px(number, unit, layout.number_pt, layout.small_pt)
         centre = 0.5 * (left + right)
         y = top - BRACKET_PX - 4.0 - height
+        # Under its own bar, so that it cannot be read as another's.
+        reach = max(0.5 * (right - left - width), 6.0)
         candidates = [
-            Box(centre - 0.5 * width + dx, y, centre + 0.5 * width + dx, y + height)
-            for dx in (0.0, 12.0, -12.0, 24.0, -24.0)
+            Box(centre - 0.5 * width + dx, y - dy, centre + 0.5 * width + dx, y - dy + height)
+            for dy in (0.0, 0.5 * height, height)
+            for dx in (0.0, 0.5 * reach, -0.5 * reach, reach, -reach)
         ]
         spot = placer.place(candidates)
         if spot is not None:

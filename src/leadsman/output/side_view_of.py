@@ -10,6 +10,7 @@ from leadsman.hydro.bottom_profile import BottomProfile
 from leadsman.hydro.retrieve_result import Retrieve
 from leadsman.hydro.zone import ACCEPTABLE_LOAD
 from leadsman.output.side_view_types import (
+    SAMPLE_M,
     DepthCall,
     FreePath,
     PathBand,
@@ -148,7 +149,7 @@ def zone_extents(
     total = sum(zone for _, _, zone in extents)
     share = 1.0 if zone_m is None or total <= 0.0 else zone_m / total
     return tuple(
-        ZoneExtent(near, far, min(share * zone, far - near))
+        ZoneExtent(near, far, min(share * zone, far - near + SAMPLE_M))
         for near, far, zone in extents
         if far > near
     )

@@ -15,6 +15,10 @@ from leadsman.hydro.zone import ACCEPTABLE_LOAD
 FloatArray = npt.NDArray[np.float64]
 
 
+SAMPLE_M = 0.5
+"""Ends of a stretch are known to a sample of the path [m]."""
+
+
 @dataclass(frozen=True, slots=True)
 class PathBand:
     """Where the lure may run, as central bands over distance.
@@ -136,7 +140,8 @@ class ZoneExtent:
     def __post_init__(self) -> None:
         if not self.near_x_m <= self.far_x_m:
             raise ValueError("zone extent: near end lies beyond far end")
-        if self.zone_m is not None and not 0.0 <= self.zone_m <= self.far_x_m - self.near_x_m:
+        most = self.far_x_m - self.near_x_m + SAMPLE_M
+        if self.zone_m is not None and not 0.0 <= self.zone_m <= most:
             raise ValueError("zone extent: more zone than stretch")
 
     @property

@@ -45,7 +45,7 @@ BOTTOM_BAND = "#DED4C8"
 LAND = "#E4E0DA"
 """Ground out of the water, on maps [sRGB]."""
 
-GRASS = "#B9D8A4"
+GRASS = "#A3C98A"
 """Ground of a grass layer [sRGB]."""
 GRASS_STALK = "#2F6B1F"
 """Stalks of grass; the grass edge on maps [sRGB]."""

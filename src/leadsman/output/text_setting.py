@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+import warnings
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
@@ -59,7 +60,9 @@ def text_width_px(text: str, size_pt: float, bold: bool = False) -> float:
     if not text:
         return 0.0
     font = FontProperties(family=FONT, size=size_pt, weight="bold" if bold else "normal")
-    width, _, _ = text_to_path.get_text_width_height_descent(text, font, False)
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="Glyph .* missing from font")
+        width, _, _ = text_to_path.get_text_width_height_descent(text, font, False)
     return float(width) * PT_PX
 
 
