@@ -15,7 +15,7 @@ from leadsman.errors import TechniqueError
 from leadsman.hydro.drag import DragLaw
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
-from leadsman.hydro.tow import GRAVITY_M_S2, Tow, tow, tow_lure
+from leadsman.hydro.tow import GRAVITY_M_S2, Tow, tow, tow_lure, warm_up
 from leadsman.water import Water
 
 LINE = LineProperties(0.35e-3, 1140.0, 3e9)
