@@ -17,7 +17,7 @@ import numpy.typing as npt
 
 from leadsman.errors import QuantityError
 from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
-from leadsman.hydro.zone import PathBatch
+from leadsman.hydro.path_batch import PathBatch
 
 FloatArray = npt.NDArray[np.float64]
 
