@@ -34,12 +34,18 @@ class GridPrior:
     ----------
     weight : ndarray, shape (DRAG_NODES, ANGLE_NODES, AREA_NODES)
         Size and rating together, summing to 1 at each drag factor [-].
+    size_only : ndarray, shape as `weight`
+        Size alone, likewise [-].
     if_rating_wrong : ndarray or None
-        The part of it in which the rating is plainly off; None without a rating [-].
+        The part of `weight` in which the rating is plainly off; None without a rating [-].
+    rating_log_sd : ndarray or None, shape (ANGLE_NODES, AREA_NODES)
+        Spread of ln rated depth by promise and test [-].
     """
 
     weight: FloatArray
-    if_rating_wrong: FloatArray | None
+    size_only: FloatArray
+    if_rating_wrong: FloatArray | None = None
+    rating_log_sd: FloatArray | None = None
 
 
 def grid_of(fit: LureFit) -> ParameterGrid:
@@ -77,9 +83,9 @@ def lure_prior(lure: Lure, fit: LureFit, grid: ParameterGrid) -> GridPrior:
     )
     # the angle's cells are not even
     size = size * grid.angle_weight[:, None]
-    base = np.broadcast_to(size, (grid.log_drag.size, *size.shape))
+    base = np.broadcast_to(size / size.sum(), (grid.log_drag.size, *size.shape))
     if fit.test is None or fit.rated_depth_m is None or lure.rated is None:
-        return GridPrior(base / base.sum(axis=(1, 2), keepdims=True), None)
+        return GridPrior(base, base)
     test = fit.test
     response = setup_response(grid, fit.forces, test.line, test.technique)
     width = 0.25 * (lure.rated.deep_m - lure.rated.shallow_m)
@@ -93,7 +99,7 @@ def lure_prior(lure: Lure, fit: LureFit, grid: ParameterGrid) -> GridPrior:
     weight = (1.0 - WRONG_RATING_CHANCE) * right * base + wrong_part
     # a rating places the lure and says nothing of the drag of everybody's line
     total = weight.sum(axis=(1, 2), keepdims=True)
-    return GridPrior(weight / total, wrong_part / total)
+    return GridPrior(weight / total, base, wrong_part / total, sd)
 
 
 def drag_prior(grid_log_drag: FloatArray) -> FloatArray:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -20,7 +21,7 @@ from leadsman.calibrate.likelihood import (
 from leadsman.calibrate.parameter_grid import ParameterGrid
 from leadsman.calibrate.posterior import DepthBand, DragBelief, GridBelief, SortedDepth
 from leadsman.calibrate.prior import GridPrior, drag_prior, grid_of, lure_prior
-from leadsman.calibrate.setup_response import setup_response
+from leadsman.calibrate.setup_response import LEAST_DEPTH_M, setup_response
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.technique import Technique
 from leadsman.tackle.lure import Lure
@@ -29,6 +30,8 @@ FloatArray = npt.NDArray[np.float64]
 
 CONFLICT_CHANCE = 0.5
 """Chance of being plainly wrong from which a conflict is reported [-]: more likely than not."""
+RATING_CONFLICT_SD = 1.645
+"""Spreads from which a rated depth is reported as a conflict [-]: outside 90 % of a normal law."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -288,13 +291,10 @@ class _LureModel:
 
     def _conflicts(self, by_drag: FloatArray) -> tuple[Conflict, ...]:
         everything = set(range(len(self._likes)))
-        found = []
+        found: list[Conflict] = []
         product = self.product(everything) if everything else None
-        if product is not None and self.prior.if_rating_wrong is not None:
-            chance = float((self.prior.if_rating_wrong * product * by_drag).sum())
-            chance /= float((self.prior.weight * product * by_drag).sum())
-            if chance > CONFLICT_CHANCE:
-                found.append(self._rating_conflict(chance, product * by_drag))
+        if product is not None:
+            found += self._rating_conflict(product * by_drag)
         for i, item in enumerate(self.case.observed):
             rest = self.prior.weight * self.product(everything - {i}) * by_drag
             own = np.tensordot(DIAMETER_WEIGHTS, self._likes[i], axes=1)
@@ -312,14 +312,22 @@ class _LureModel:
         shape = setup_response(self.grid, self.fit.forces, fished.line, fished.technique)
         return Conflict(item.label, chance, SortedDepth(shape.depth_m).band(rest), evidence.depth_m)
 
-    def _rating_conflict(self, chance: float, product: FloatArray) -> Conflict:
-        assert self.fit.test is not None  # a rating was fitted
-        test = self.fit.test
+    def _rating_conflict(self, product: FloatArray) -> list[Conflict]:
+        """The rated depth, if what was seen leaves it outside 90 % of what such a test gives."""
+        wrong, log_sd, test = self.prior.if_rating_wrong, self.prior.rating_log_sd, self.fit.test
+        rated_m = self.fit.rated_depth_m
+        if wrong is None or log_sd is None or test is None or rated_m is None:
+            return []
         shape = setup_response(self.grid, self.fit.forces, test.line, test.technique)
-        size = self.prior.if_rating_wrong
-        assert size is not None
-        band = SortedDepth(shape.depth_m).band(size * product)
-        return Conflict("rated depth", chance, band, self.fit.rated_depth_m)
+        rest = self.prior.size_only * product
+        share = rest / rest.sum()
+        log_depth = np.log(np.maximum(shape.depth_m, LEAST_DEPTH_M))
+        mean = float((share * log_depth).sum())
+        variance = float((share * ((log_depth - mean) ** 2 + log_sd**2)).sum())
+        if abs(math.log(rated_m) - mean) < RATING_CONFLICT_SD * math.sqrt(variance):
+            return []
+        chance = float((wrong * product).sum() / (self.prior.weight * product).sum())
+        return [Conflict("rated depth", chance, SortedDepth(shape.depth_m).band(rest), rated_m)]
 
 
 def _line_of(evidence: Evidence, index: int) -> str:
