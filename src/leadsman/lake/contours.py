@@ -101,8 +101,8 @@ def build_regions(
     humps_m2 = 0.0
     for level in levels:
         rings: list[BaseGeometry] = []
-        for index in np.flatnonzero(np.abs(depths_m - level) < 6e-5):
-            rings += _rings(polygons[int(index)])
+        for member in map(int, np.flatnonzero(np.abs(depths_m - level) < 6e-5)):
+            rings += _rings(polygons[member])
         region, repeated = _even_odd(rings)
         repeats += repeated
         if level > 0.0:

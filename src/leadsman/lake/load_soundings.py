@@ -9,6 +9,7 @@ from leadsman.lake.clean import clean
 from leadsman.lake.file_guard import checked_size, read_text
 from leadsman.lake.nmea_sentence import Sentence, parse_sentence
 from leadsman.lake.read_csv import CsvOptions, read_csv
+from leadsman.lake.read_gpx import read_gpx
 from leadsman.lake.read_nmea import read_nmea
 from leadsman.lake.soundings import ReadReport, Soundings
 
@@ -25,11 +26,14 @@ class SoundingOptions:
         For NMEA logs: depth of the transducer below the surface [m].
     require_checksum : bool
         For NMEA logs: leave out sentences without a checksum [-].
+    elevation_is_depth : bool
+        For GPX: take ``ele`` as depth, for devices that misuse it [-].
     """
 
     csv: CsvOptions = field(default_factory=CsvOptions)
     transducer_depth_m: float | None = None
     require_checksum: bool = True
+    elevation_is_depth: bool = False
 
 
 def load_soundings(
@@ -56,10 +60,19 @@ def load_soundings(
     """
     options = options or SoundingOptions()
     checked_size(path)
+    if _is_gpx(path):
+        return clean(*read_gpx(path, options.csv.depth_unit, options.elevation_is_depth))
     head = read_text(path)[:65536]
     if _is_nmea(head):
         return clean(*read_nmea(path, options.transducer_depth_m, options.require_checksum))
     return clean(*read_csv(path, options.csv))
+
+
+def _is_gpx(path: Path) -> bool:
+    """Whether the file is XML; the reader says whether it is GPX."""
+    with path.open("rb") as handle:
+        head = handle.read(512).removeprefix(b"\xef\xbb\xbf").lstrip()
+    return head.startswith((b"<?xml", b"<gpx", b"<!"))
 
 
 def _is_nmea(head: str) -> bool:
