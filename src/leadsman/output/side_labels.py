@@ -281,7 +281,7 @@ def _draw_zones(frame: SceneFrame, view: SideView, placer: LabelPlacer | None) -
         reach = max(0.5 * (right - left - width), 6.0)
         candidates = [
             Box(centre - 0.5 * width + dx, y - dy, centre + 0.5 * width + dx, y - dy + height)
-            for dy in (0.0, 0.5 * height, height)
+            for dy in (0.0, 0.4 * height)
             for dx in (0.0, 0.5 * reach, -0.5 * reach, reach, -reach)
         ]
         spot = placer.place(candidates)

@@ -66,6 +66,17 @@ def text_width_px(text: str, size_pt: float, bold: bool = False) -> float:
     return float(width) * PT_PX
 
 
+def join_units(text: str) -> str:
+    """Text whose numbers keep their unit beside them when lines are broken.
+
+    Parameters
+    ----------
+    text : str
+        Text with plain spaces [-].
+    """
+    return _NUMBER_AND_UNIT.sub("\\1\u00a0\\2", text)
+
+
 def wrap(
     text: str, size_pt: float, width_px: float, bold: bool = False, most_lines: int = 6
 ) -> list[str]:
@@ -86,7 +97,7 @@ def wrap(
     """
     lines: list[str] = []
     line = ""
-    for word in _NUMBER_AND_UNIT.sub("\\1\u00a0\\2", clean(text)).split(" "):
+    for word in join_units(clean(text)).split(" "):
         longer = f"{line} {word}" if line else word
         if text_width_px(longer, size_pt, bold) <= width_px:
             line = longer
