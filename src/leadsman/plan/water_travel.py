@@ -192,7 +192,5 @@ def travel_table(grid: WaterGrid, places_m: Sequence[tuple[float, float]]) -> Tr
     from scipy.sparse.csgraph import dijkstra
 
     cells = np.array([grid.cell_of(x, y) for x, y in places_m], dtype=np.int64)
-    time_s, before = dijkstra(  # type: ignore[call-overload]  # the stubs know no csr_array
-        grid.graph, directed=False, indices=cells, return_predecessors=True
-    )
+    time_s, before = dijkstra(grid.graph, directed=False, indices=cells, return_predecessors=True)
     return TravelTable(np.asarray(time_s[:, cells]), cells, before, grid)
