@@ -15,10 +15,10 @@ from leadsman.hydro.drag import DragLaw, interpolate_normal
 FloatArray = npt.NDArray[np.float64]
 
 
-def _profile() -> tuple[FloatArray, FloatArray, FloatArray]:
+def _profile() -> FloatArray:
     x = np.array([-1e5, 0.0, 3.0, 3.5, 10.0, 1e5])
     depth = np.array([2.0, 2.0, 4.0, 1.0, 5.0, 5.0])
-    return x, depth, np.array([0.0, 0.1, 0.1, 0.1, 0.1, 0.0])
+    return np.stack([x, depth, np.array([0.0, 0.1, 0.1, 0.1, 0.1, 0.0])])
 
 
 def _parameters(**changed: float) -> FloatArray:
@@ -63,9 +63,10 @@ def test_derivative_of_normal_drag(v: float) -> None:
 
 
 def test_bottom_is_the_profile_but_for_rounded_kinks() -> None:
-    x, depth, half = _profile()
+    ground = _profile()
+    x, depth, _ = ground
     places = np.linspace(-2.0, 12.0, 2801)
-    got = np.array([k._bottom(p, x, depth, half, 2)[0] for p in places])
+    got = np.array([k._bottom(p, ground, 2)[0] for p in places])
     away = np.min(np.abs(places[:, None] - x[None, 1:-1]), axis=1) > 0.1001
     assert np.allclose(got[away], np.interp(places[away], x, depth), atol=1e-12)
     # a parabola over a kink of slope change m leaves it by m half / 4 at most
@@ -75,11 +76,11 @@ def test_bottom_is_the_profile_but_for_rounded_kinks() -> None:
 
 @pytest.mark.parametrize("place", [-1.0, 0.03, 2.95, 3.02, 3.45, 3.55, 7.0, 9.97])
 def test_slope_and_curvature_of_the_bottom(place: float) -> None:
-    x, depth, half = _profile()
+    ground = _profile()
     h = 1e-5
-    up = k._bottom(place + h, x, depth, half, 0)
-    down = k._bottom(place - h, x, depth, half, 4)
-    _, slope, bend, _ = k._bottom(place, x, depth, half, 0)
+    up = k._bottom(place + h, ground, 0)
+    down = k._bottom(place - h, ground, 4)
+    _, slope, bend, _ = k._bottom(place, ground, 0)
     assert slope == pytest.approx((up[0] - down[0]) / (2 * h), abs=1e-6)
     assert bend == pytest.approx((up[1] - down[1]) / (2 * h), abs=1e-4)
 
@@ -121,8 +122,11 @@ def test_rotation_of_a_block() -> None:
     ex, ez = math.cos(0.7), math.sin(0.7)
     turn = np.array([[ex, -ez], [ez, ex]])  # columns e and p
     block = np.array([[2.0, -0.7], [0.0, 1.1]])
-    got = np.array(k._rotate(2.0, -0.7, 1.1, ex, ez)).reshape(2, 2)
-    assert np.allclose(got, turn @ block @ turn.T)
+    got = np.zeros(8)
+    k._rotate(2.0, -0.7, 1.1, ex, ez, 0.3, got, 2)
+    sunk = np.array([[0.0, 0.0], [0.0, 0.3]])  # floating acts on the vertical only
+    assert np.allclose(got[2:6].reshape(2, 2), turn @ block @ turn.T - sunk)
+    assert np.all(got[[0, 1, 6, 7]] == 0.0)
 
 
 def test_bdf2_and_the_prediction_are_exact_for_a_parabola() -> None:
@@ -159,9 +163,9 @@ def test_one_step_balances_the_forces_on_every_node() -> None:
     r0 = node[[k.X0, k.Z0], : n + 1].copy()
     u0 = seg[[k.UX0, k.UZ0], :n].copy()
     new = length - v * dt
-    nothing = (np.array([-1e5, 1e5]), np.full(2, 1e9), np.zeros(2))
-    ok, _, _ = k._newton(
-        n, new, v, c0, c0, c1 * vx0, c1 * vz0, k.FREE, 0, node, seg, hseg, par, table, *nothing
+    nothing = np.array([[-1e5, 1e5], [1e9, 1e9], [0.0, 0.0]])
+    ok, _ = k._newton(
+        n, new, v, c0, c0, c1 * vx0, c1 * vz0, k.FREE, 0, node, seg, hseg, par, table, nothing
     )
     assert ok
     r = node[[k.X, k.Z], : n + 1]
@@ -203,17 +207,16 @@ def test_one_step_balances_the_forces_on_every_node() -> None:
 
 
 def test_a_chord_through_a_hump_is_seen() -> None:
-    x = np.array([-1e5, 0.0, 10.0, 20.0, 1e5])
-    depth = np.array([5.0, 5.0, 2.0, 5.0, 5.0])
-    assert k._cut_through(12.0, 3.0, 8.0, 3.0, x, depth) == pytest.approx(0.5)
-    assert k._cut_through(12.0, 1.5, 8.0, 1.5, x, depth) == 2.0
+    ground = np.array([[-1e5, 0.0, 10.0, 20.0, 1e5], [5.0, 5.0, 2.0, 5.0, 5.0], [0.0] * 5])
+    assert k._cut_through(12.0, 3.0, 8.0, 3.0, ground) == pytest.approx(0.5)
+    assert k._cut_through(12.0, 1.5, 8.0, 1.5, ground) == 2.0
 
 
 def test_next_kink_on_the_way_to_the_tip() -> None:
-    x, depth, half = _profile()
-    assert k._kink_ahead(5.0, x, depth, half) == pytest.approx(5.0 - 3.5 - 0.1)
-    assert k._kink_ahead(3.55, x, depth, half) == pytest.approx(0.15)
-    assert k._kink_ahead(-2.0, x, depth, half) == 1e9
+    ground = _profile()
+    assert k._kink_ahead(5.0, ground) == pytest.approx(5.0 - 3.5 - 0.1)
+    assert k._kink_ahead(3.55, ground) == pytest.approx(0.15)
+    assert k._kink_ahead(-2.0, ground) == 1e9
 
 
 def test_line_below_a_hump_is_seen() -> None:
@@ -221,9 +224,8 @@ def test_line_below_a_hump_is_seen() -> None:
     node[k.X, :3] = [0.0, 10.0, 20.0]
     node[k.Z, :3] = [-0.5, 2.0, 4.0]
     x = np.array([-1e5, 0.0, 14.0, 15.0, 16.0, 30.0, 1e5])
-    half = np.zeros(7)
-    deep = np.array([6.0, 6.0, 6.0, 6.0, 6.0, 6.0, 6.0])
+    deep = np.stack([x, np.full(7, 6.0), np.zeros(7)])
     hump = deep.copy()
-    hump[3] = 2.9  # the line is 3 m deep there
-    assert not k._line_touches(2, node, x, deep, half)
-    assert k._line_touches(2, node, x, hump, half)
+    hump[1, 3] = 2.9  # the line is 3 m deep there
+    assert not k._line_touches(2, node, deep)
+    assert k._line_touches(2, node, hump)

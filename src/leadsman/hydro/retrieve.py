@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import os
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import lru_cache
@@ -160,13 +160,13 @@ def retrieve(
     par = _parameters(lure, line, technique, bottom, water or Water(), drag or DragLaw())
     kinks = _kinks(bottom)
     rec = np.empty((kernel.MAX_REC, kernel.N_REC))
-    count, status, touches = kernel.solve(par, _script(technique), _tables(), *kinks, rec)
+    count, status, touches = kernel.solve(par, _script(technique), _tables(), kinks, rec)
     if status not in _STATUS:
         raise SolverError(
             f"the retrieve could not be solved after {rec[count - 1, kernel.R_T]:.3g} s"
         )
     out = np.empty((8 * count + 400, 7))
-    n = kernel.sample(rec, count, SAMPLE_SPACING_M, *kinks, out)
+    n = kernel.sample(rec, count, SAMPLE_SPACING_M, kinks, out)
     columns = np.ascontiguousarray(out[:n].T)
     return Retrieve(
         t_s=columns[0],
@@ -253,8 +253,14 @@ def retrieve_batch(
         raise TechniqueError("a path needs at least two samples", "samples")
     paths = np.empty((size, samples, 7))
     summary = np.empty((size, 6))
-    arguments = (pars, scripts, rows, which, _tables(), *_kinks(bottom), stations, paths, summary)
-    _run(size, threads, arguments)
+    kinks = _kinks(bottom)
+
+    def work(first: int, last: int) -> None:
+        kernel.solve_many(
+            first, last, pars, scripts, rows, which, _tables(), kinks, stations, paths, summary
+        )
+
+    _run(size, threads, work)
     return _as_batch(paths, summary)
 
 
@@ -267,15 +273,15 @@ def warm_up() -> None:
     retrieve_batch([lure], line, technique, threads=1)
 
 
-def _run(size: int, threads: int | None, arguments: tuple[FloatArray | IntArray, ...]) -> None:
+def _run(size: int, threads: int | None, work: Callable[[int, int], None]) -> None:
     workers = threads if threads is not None else (os.cpu_count() or 1)
-    chunks = [(first, min(first + CHUNK, size)) for first in range(0, size, CHUNK)]
-    if workers <= 1 or len(chunks) <= 1:
-        kernel.solve_many(0, size, *arguments)
+    if workers <= 1 or size <= CHUNK:
+        work(0, size)
         return
-    kernel.solve_many(0, 0, *arguments)  # compiled or loaded once, before the threads start
+    work(0, 0)  # compiled or loaded once, before the threads start
+    firsts = range(0, size, CHUNK)
     with ThreadPoolExecutor(workers) as pool:
-        for done in [pool.submit(kernel.solve_many, a, b, *arguments) for a, b in chunks]:
+        for done in [pool.submit(work, a, min(a + CHUNK, size)) for a in firsts]:
             done.result()
 
 
@@ -356,17 +362,16 @@ def _parameters(
     )
 
 
-def _kinks(bottom: BottomProfile | None) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Kinks of the bottom with a far point at each end, and how far each is rounded."""
+def _kinks(bottom: BottomProfile | None) -> FloatArray:
+    """Kinks of the bottom with a far point at each end: x, depth, and how far each is rounded."""
     if bottom is None:
-        x = np.array([-1e5, 1e5])
-        return x, np.full(2, NO_BOTTOM_M), np.zeros(2)
+        return np.array([[-1e5, 1e5], [NO_BOTTOM_M, NO_BOTTOM_M], [0.0, 0.0]])
     x = np.concatenate([[bottom.x_m[0] - 1e5], bottom.x_m, [bottom.x_m[-1] + 1e5]])
     depth = np.concatenate([bottom.depth_m[:1], bottom.depth_m, bottom.depth_m[-1:]])
     half = np.zeros(x.size)
     gaps = np.diff(x)
     half[1:-1] = np.minimum(KINK_ROUNDING_M, 0.4 * np.minimum(gaps[:-1], gaps[1:]))
-    return x, depth, half
+    return np.stack([x, depth, half])
 
 
 @lru_cache(maxsize=4096)

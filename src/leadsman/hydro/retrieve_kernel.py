@@ -30,7 +30,11 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import numpy.typing as npt
 from numba import njit
+
+FloatArray = npt.NDArray[np.float64]
+IntArray = npt.NDArray[np.int64]
 
 # Places in the parameter vector of one retrieve (SI units).
 DELTA = 0  # dive angle [rad]
@@ -106,8 +110,15 @@ N_NODE = 23
 T, T0, T1, UX, UZ, UX0, UZ0, UX1, UZ1, WET, ZETA, W1, W2, KS, TH, EX, EZ, KW = range(18)
 N_SEG = 18
 
+# Places in the state of the march: what holds at the last step, ...
+TIME, LENGTH, FIRST_LENGTH, SPEED, BEGIN, H1, H2, NH, MODE, VX0, VZ0, VX1, VZ1 = range(13)
+# ... force of the bound then, and what belongs to the step in hand.
+NORMAL0, DT, TRIES, EVENTS, CROSSING, T_NEW, L_NEW, TIP_H, NORMAL, NEXT_MODE, HINT = range(13, 24)
+N_STATE = 24
+
 FREE, ON_BOTTOM, ON_SURFACE = 0, 1, 2
-HOME, AGROUND, FAILED, FULL, PASSED, STUCK = 0, 1, 2, 3, 4, 5
+MAX_EVENTS = 12  # attempts to find the beginning or end of a contact in one step
+GOES_ON, HOME, AGROUND, FAILED, FULL, PASSED, STUCK = -1, 0, 1, 2, 3, 4, 5
 
 MAX_NODES = 80
 MAX_STRESS_PA = 3.0e9  # no fishing line holds more; a lure that needs it is stuck [Pa]
@@ -122,12 +133,15 @@ LOG2_RE_MIN, LOG2_RE_MAX = -7.0, 13.0
 
 
 @njit(cache=True, error_model="numpy")
-def _bottom(x, bx, bz, half, hint):
+def _bottom(x: float, ground: FloatArray, hint: int) -> tuple[float, float, float, int]:
     """Depth, slope and curvature of the bottom at x, and the place in the profile.
 
     Kinks are rounded by parabolas of half width `half`, so that a lure sliding over one has
     a slope at every place.
     """
+    bx = ground[0]
+    bz = ground[1]
+    half = ground[2]
     last = bx.size - 2
     j = hint
     while j > 0 and x < bx[j]:
@@ -150,7 +164,9 @@ def _bottom(x, bx, bz, half, hint):
 
 
 @njit(cache=True, error_model="numpy")
-def _normal_drag(v, k, re_per_v, factor, table):
+def _normal_drag(
+    v: float, k: float, re_per_v: float, factor: float, table: FloatArray
+) -> tuple[float, float]:
     """Force k C_n |v| v and its derivative, C_n from the table linear in log2 Re."""
     speed = abs(v)
     re = speed * re_per_v
@@ -173,7 +189,9 @@ def _normal_drag(v, k, re_per_v, factor, table):
 
 
 @njit(cache=True, error_model="numpy")
-def _lure(vx, vz, ex, ez, par):
+def _lure(
+    vx: float, vz: float, ex: float, ez: float, par: FloatArray
+) -> tuple[float, float, float, float, float, float, float, float]:
     """Water force on the lure, its derivatives by velocity and by the line's angle.
 
     F = -1/2 rho S_D |V| V + 1/2 rho S_D tan(delta_v) |V| (V_z, -V_x) g, buoyancy up.
@@ -223,7 +241,7 @@ def _lure(vx, vz, ex, ez, par):
 
 
 @njit(cache=True, error_model="numpy")
-def _wetness(n, length, node, seg, par):
+def _wetness(n: int, length: float, node: FloatArray, seg: FloatArray, par: FloatArray) -> None:
     """Wet part of every segment and the weights it puts on its two nodes."""
     area = 0.25 * math.pi * par[DIAMETER] ** 2
     air = par[LINE_DENSITY] * area * G
@@ -256,120 +274,164 @@ def _wetness(n, length, node, seg, par):
 
 
 @njit(cache=True, error_model="numpy")
-def _rotate(a, b, d, ex, ez):
-    """Block [[a, b], [0, d]] in the axes (e, p) turned into (x, z); p = (-e_z, e_x)."""
-    xx = a * ex * ex - b * ex * ez + d * ez * ez
-    xz = (a - d) * ex * ez + b * ex * ex
-    zx = (a - d) * ex * ez - b * ez * ez
-    zz = a * ez * ez + b * ex * ez + d * ex * ex
-    return xx, xz, zx, zz
+def _rotate(
+    a: float, b: float, d: float, ex: float, ez: float, kw: float, blk: FloatArray, at: int
+) -> None:
+    """Block [[a, b], [0, d]] in the axes (e, p) turned into (x, z), p = (-e_z, e_x).
+
+    Written to blk[at:at + 4]; the stiffness kw of floating at the surface acts in z only.
+    """
+    blk[at] = a * ex * ex - b * ex * ez + d * ez * ez
+    blk[at + 1] = (a - d) * ex * ez + b * ex * ex
+    blk[at + 2] = (a - d) * ex * ez - b * ez * ez
+    blk[at + 3] = a * ez * ez + b * ex * ez + d * ex * ex - kw
 
 
 @njit(cache=True, error_model="numpy")
-def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg, hseg, par, table):
-    """Assemble the force balances and eliminate them from tip to lure.
+def _segment(
+    j: int,
+    a2x: float,
+    a2z: float,
+    length: float,
+    v_reel: float,
+    c0: float,
+    cu: float,
+    node: FloatArray,
+    seg: FloatArray,
+    hseg: FloatArray,
+    par: FloatArray,
+    table: FloatArray,
+    blk: FloatArray,
+) -> None:
+    """Forces of segment j on its two nodes and their derivatives, into `blk`.
 
-    Returns the reduced 2 x 2 block D and force g of the lure, D dr = g, and the derivative
-    of the lure's own force by its vertical velocity.
-    Velocities are c0 r + h; accelerations c0 U + h.
+    `blk` holds the forces on node 1 and node 2 (4), then dF1/dr1, dF1/dr2, dF2/dr1, dF2/dr2.
+    All is written in the axes e (tangent) and p (normal) and turned at the end, with
+    dl = e.d(r2 - r1), dtheta = p.d(r2 - r1) / l.
     """
     diameter = par[DIAMETER]
     rho = par[WATER_DENSITY]
-    kn = 0.5 * rho * diameter
     kt = 0.5 * rho * math.pi * diameter * par[CT]
-    re_per_v = rho * diameter / par[VISCOSITY]
-    m_line = par[LINE_DENSITY] * 0.25 * math.pi * diameter * diameter
+    s1 = node[SF, j]
+    s2 = node[SF, j + 1]
+    l0 = (s2 - s1) * length
+    dx = node[X, j + 1] - node[X, j]
+    dz = node[Z, j + 1] - node[Z, j]
+    ln = math.sqrt(dx * dx + dz * dz) + 1e-12
+    il = 1.0 / ln
+    ex = dx * il
+    ez = dz * il
+    stretch = ln / l0
+    # Tension that the linearised law gives at this shape, and its stiffness.
+    tension = seg[T, j]
+    c = par[COMPLIANCE] + BARRIER / (tension * tension)
+    th = tension + (stretch - 1.0 - tension * par[COMPLIANCE] + BARRIER / tension) / c
+    ks = 1.0 / (c * l0)
+    kg = tension * il
+    seg[KS, j] = ks
+    seg[TH, j] = th
+    seg[EX, j] = ex
+    seg[EZ, j] = ez
+    a1x = node[AX, j]
+    a1z = node[AZ, j]
+    # Drag of the wet part at its centre zeta:
+    # dv_t = e.da + v_n dtheta - slide dl / l0, dv_n = p.da - (a.e) dtheta.
+    ze = seg[ZETA, j]
+    wl = seg[WET, j] * l0
+    ax = (1.0 - ze) * a1x + ze * a2x
+    az = (1.0 - ze) * a1z + ze * a2z
+    vn = -ax * ez + az * ex
+    ae = ax * ex + az * ez
+    slide = (1.0 - (1.0 - ze) * s1 - ze * s2) * v_reel
+    vt = ae - slide * stretch
+    fn, dfn = _normal_drag(
+        vn, 0.5 * rho * diameter, rho * diameter / par[VISCOSITY], par[CN_FACTOR], table
+    )
+    ft = kt * abs(vt) * vt
+    dft = 2.0 * kt * abs(vt)
+    drag_x = -wl * (ft * ex - fn * ez)
+    drag_z = -wl * (ft * ez + fn * ex)
+    d1a = -wl * dft * (c0 * (1.0 - ze) + slide / l0)
+    d2a = -wl * dft * (c0 * ze - slide / l0)
+    d1b = wl * (dft * vn - fn) * il
+    d1d = -wl * (dfn * (c0 * (1.0 - ze) + ae * il) - ft * il)
+    d2d = -wl * (dfn * (c0 * ze - ae * il) + ft * il)
+    # Inertia of the segment, half on each node.
+    sm = (1.0 - 0.5 * (s1 + s2)) * v_reel
+    ux = 0.5 * (a1x + a2x) - sm * stretch * ex
+    uz = 0.5 * (a1z + a2z) - sm * stretch * ez
+    seg[UX, j] = ux
+    seg[UZ, j] = uz
+    half_mass = 0.5 * par[LINE_DENSITY] * 0.25 * math.pi * diameter * diameter * l0
+    ix = -half_mass * (cu * ux + hseg[0, j])
+    iz = -half_mass * (cu * uz + hseg[1, j])
+    mi = half_mass * cu
+    m1a = -mi * (0.5 * c0 + sm / l0)
+    m2a = -mi * (0.5 * c0 - sm / l0)
+    m1d = -mi * (0.5 * c0 + sm * stretch * il)
+    m2d = -mi * (0.5 * c0 - sm * stretch * il)
+    up = 1.0 - ze
+    kw = seg[KW, j]
+    blk[0] = th * ex + up * drag_x + ix
+    blk[1] = th * ez + up * drag_z + iz + seg[W1, j]
+    blk[2] = -th * ex + ze * drag_x + ix
+    blk[3] = -th * ez + ze * drag_z + iz + seg[W2, j]
+    _rotate(up * d1a + m1a - ks, up * d1b, up * d1d + m1d - kg, ex, ez, kw, blk, 4)
+    _rotate(up * d2a + m2a + ks, -up * d1b, up * d2d + m2d + kg, ex, ez, kw, blk, 8)
+    _rotate(ze * d1a + m1a + ks, ze * d1b, ze * d1d + m1d + kg, ex, ez, kw, blk, 12)
+    _rotate(ze * d2a + m2a - ks, -ze * d1b, ze * d2d + m2d - kg, ex, ez, kw, blk, 16)
+
+
+@njit(cache=True, error_model="numpy")
+def _sweep(
+    n: int,
+    length: float,
+    v_reel: float,
+    c0: float,
+    cu: float,
+    h_lure_x: float,
+    h_lure_z: float,
+    mode: int,
+    slope: float,
+    node: FloatArray,
+    seg: FloatArray,
+    hseg: FloatArray,
+    par: FloatArray,
+    table: FloatArray,
+    blk: FloatArray,
+) -> tuple[float, float, float, float, float, float, float, float]:
+    """Assemble the force balances and eliminate them from tip to lure.
+
+    Velocities are c0 r + h, accelerations cu U + h. With A = -dF2/dr1, B = -dF/dr of the
+    node itself and C = -dF1/dr2, node j gives dr_j = f - G dr_(j+1), G = B^-1 C, f = B^-1 F.
+    Returns the reduced 2 x 2 block D and force g of the lure, D dr = g, and the derivative
+    of the lure's own force by its vertical velocity.
+    """
     bxx = bxz = bzx = bzz = fx = fz = 0.0  # what segment j - 1 left on node j
+    gxx = gxz = gzx = gzz = px = pz = 0.0
     qx = qz = 0.0
-    gxx = gxz = gzx = gzz = 0.0
-    px = pz = 0.0
+    node[AX, 0] = c0 * node[X, 0] + node[HX, 0]
+    node[AZ, 0] = c0 * node[Z, 0] + node[HZ, 0]
     for j in range(n):
-        s1 = node[SF, j]
-        s2 = node[SF, j + 1]
-        l0 = (s2 - s1) * length
-        dx = node[X, j + 1] - node[X, j]
-        dz = node[Z, j + 1] - node[Z, j]
-        ln = math.sqrt(dx * dx + dz * dz) + 1e-12
-        ex = dx / ln
-        ez = dz / ln
-        stretch = ln / l0
-        # tension predicted by the linearised law
-        tension = seg[T, j]
-        c = par[COMPLIANCE] + BARRIER / (tension * tension)
-        th = tension + (stretch - 1.0 - tension * par[COMPLIANCE] + BARRIER / tension) / c
-        ks = 1.0 / (c * l0)
-        seg[KS, j] = ks
-        seg[TH, j] = th
-        seg[EX, j] = ex
-        seg[EZ, j] = ez
-        # velocities of the two nodes
-        a1x = c0 * node[X, j] + node[HX, j]
-        a1z = c0 * node[Z, j] + node[HZ, j]
         a2x = c0 * node[X, j + 1] + node[HX, j + 1]
         a2z = c0 * node[Z, j + 1] + node[HZ, j + 1]
         if j == n - 1 and mode != FREE:
             a2z = slope * a2x  # a lure that slides moves along the ground
-        node[AX, j] = a1x
-        node[AZ, j] = a1z
-        # drag of the wet part, at its centre zeta
-        ze = seg[ZETA, j]
-        wl = seg[WET, j] * l0
-        ax = (1.0 - ze) * a1x + ze * a2x
-        az = (1.0 - ze) * a1z + ze * a2z
-        vn = -ax * ez + az * ex
-        ae = ax * ex + az * ez
-        slide = (1.0 - (1.0 - ze) * s1 - ze * s2) * v_reel
-        vt = ae - slide * stretch
-        fn, dfn = _normal_drag(vn, kn, re_per_v, par[CN_FACTOR], table)
-        ft = kt * abs(vt) * vt
-        dft = 2.0 * kt * abs(vt)
-        drag_e = -wl * ft
-        drag_p = -wl * fn
-        # dv_t = e.da + v_n dtheta - slide dl / l0, dv_n = p.da - (a.e) dtheta
-        il = 1.0 / ln
-        d1a = -wl * dft * (c0 * (1.0 - ze) + slide / l0)
-        d2a = -wl * dft * (c0 * ze - slide / l0)
-        d1b = wl * (dft * vn - fn) * il
-        d2b = -d1b
-        d1d = -wl * (dfn * (c0 * (1.0 - ze) + ae * il) - ft * il)
-        d2d = -wl * (dfn * (c0 * ze - ae * il) + ft * il)
-        # inertia of the segment
-        sm = (1.0 - 0.5 * (s1 + s2)) * v_reel
-        ux = 0.5 * (a1x + a2x) - sm * stretch * ex
-        uz = 0.5 * (a1z + a2z) - sm * stretch * ez
-        seg[UX, j] = ux
-        seg[UZ, j] = uz
-        ml = m_line * l0
-        ix = -0.5 * ml * (cu * ux + hseg[0, j])
-        iz = -0.5 * ml * (cu * uz + hseg[1, j])
-        mi = 0.5 * ml * cu
-        m1a = -mi * (0.5 * c0 + sm / l0)
-        m2a = -mi * (0.5 * c0 - sm / l0)
-        m1d = -mi * (0.5 * c0 + sm * stretch * il)
-        m2d = -mi * (0.5 * c0 - sm * stretch * il)
-        kg = tension * il
-        # forces on both ends
-        drag_x = drag_e * ex - drag_p * ez
-        drag_z = drag_e * ez + drag_p * ex
-        fx += th * ex + (1.0 - ze) * drag_x + ix
-        fz += th * ez + (1.0 - ze) * drag_z + iz + seg[W1, j]
+        node[AX, j + 1] = a2x
+        node[AZ, j + 1] = a2z
+        _segment(j, a2x, a2z, length, v_reel, c0, cu, node, seg, hseg, par, table, blk)
         if j > 0:
-            xx, xz, zx, zz = _rotate(
-                (1.0 - ze) * d1a + m1a - ks, (1.0 - ze) * d1b, (1.0 - ze) * d1d + m1d - kg, ex, ez
-            )
-            bxx -= xx
-            bxz -= xz
-            bzx -= zx
-            bzz -= zz - seg[KW, j]
-            cxx, cxz, czx, czz = _rotate(
-                (1.0 - ze) * d2a + m2a + ks, (1.0 - ze) * d2b, (1.0 - ze) * d2d + m2d + kg, ex, ez
-            )
-            czz -= seg[KW, j]
+            fx += blk[0]
+            fz += blk[1]
+            bxx -= blk[4]
+            bxz -= blk[5]
+            bzx -= blk[6]
+            bzz -= blk[7]
             det = 1.0 / (bxx * bzz - bxz * bzx)
-            gxx = -det * (bzz * cxx - bxz * czx)
-            gxz = -det * (bzz * cxz - bxz * czz)
-            gzx = -det * (bxx * czx - bzx * cxx)
-            gzz = -det * (bxx * czz - bzx * cxz)
+            gxx = -det * (bzz * blk[8] - bxz * blk[10])
+            gxz = -det * (bzz * blk[9] - bxz * blk[11])
+            gzx = -det * (bxx * blk[10] - bzx * blk[8])
+            gzz = -det * (bxx * blk[11] - bzx * blk[9])
             px = det * (bzz * fx - bxz * fz)
             pz = det * (bxx * fz - bzx * fx)
             node[G0, j] = gxx
@@ -378,154 +440,188 @@ def _sweep(n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg
             node[G3, j] = gzz
             node[F0, j] = px
             node[F1, j] = pz
-        kxx, kxz, kzx, kzz = _rotate(ze * d2a + m2a - ks, ze * d2b, ze * d2d + m2d - kg, ex, ez)
-        axx, axz, azx, azz = _rotate(ze * d1a + m1a + ks, ze * d1b, ze * d1d + m1d + kg, ex, ez)
-        kzz -= seg[KW, j]
-        azz -= seg[KW, j]
-        fx = -th * ex + ze * drag_x + ix
-        fz = -th * ez + ze * drag_z + iz + seg[W2, j]
         if j == n - 1:
+            ex = seg[EX, j]
+            ez = seg[EZ, j]
+            il = 1.0 / math.hypot(node[X, n] - node[X, j], node[Z, n] - node[Z, j])
             wx, wz, vxx, vxz, vzx, vzz, wtx, wtz = _lure(a2x, a2z, ex, ez, par)
-            mass = par[MASS]
+            inertia = par[MASS] * cu
             qx = vxz
-            qz = vzz - mass * cu
-            fx += wx - mass * (cu * a2x + h_lure_x)
-            fz += wz - mass * (cu * a2z + h_lure_z)
-            kxx += c0 * vxx - mass * cu * c0 - wtx * ez * il
-            kxz += c0 * vxz + wtx * ex * il
-            kzx += c0 * vzx - wtz * ez * il
-            kzz += c0 * vzz - mass * cu * c0 + wtz * ex * il
-            axx += wtx * ez * il
-            axz -= wtx * ex * il
-            azx += wtz * ez * il
-            azz -= wtz * ex * il
-            node[AX, n] = a2x
-            node[AZ, n] = a2z
-        # eliminate node j from the balance of node j + 1 (A = -dF2/dr1)
-        bxx = -kxx
-        bxz = -kxz
-        bzx = -kzx
-        bzz = -kzz
-        if j > 0:
-            bxx += axx * gxx + axz * gzx
-            bxz += axx * gxz + axz * gzz
-            bzx += azx * gxx + azz * gzx
-            bzz += azx * gxz + azz * gzz
-            fx += axx * px + axz * pz
-            fz += azx * px + azz * pz
+            qz = vzz - inertia
+            blk[2] += wx - par[MASS] * (cu * a2x + h_lure_x)
+            blk[3] += wz - par[MASS] * (cu * a2z + h_lure_z)
+            blk[12] += wtx * ez * il
+            blk[13] -= wtx * ex * il
+            blk[14] += wtz * ez * il
+            blk[15] -= wtz * ex * il
+            blk[16] += c0 * (vxx - inertia) - wtx * ez * il
+            blk[17] += c0 * vxz + wtx * ex * il
+            blk[18] += c0 * vzx - wtz * ez * il
+            blk[19] += c0 * (vzz - inertia) + wtz * ex * il
+        # eliminate node j from the balance of node j + 1; node 0, the tip, does not move
+        bxx = blk[12] * gxx + blk[13] * gzx - blk[16]
+        bxz = blk[12] * gxz + blk[13] * gzz - blk[17]
+        bzx = blk[14] * gxx + blk[15] * gzx - blk[18]
+        bzz = blk[14] * gxz + blk[15] * gzz - blk[19]
+        fx = blk[2] + blk[12] * px + blk[13] * pz
+        fz = blk[3] + blk[14] * px + blk[15] * pz
     return bxx, bxz, bzx, bzz, fx, fz, qx, qz
 
 
 @njit(cache=True, error_model="numpy")
+def _on_ground(
+    d: tuple[float, float, float, float, float, float, float, float],
+    slope: float,
+    bend: float,
+    vx: float,
+    c0: float,
+    friction: float,
+) -> tuple[float, float]:
+    """Newton step along the ground and the force of the ground, from the lure's block.
+
+    The ground pushes with N c, c = n - k t, n = (m, -1), t = (1, m) at slope m and
+    k = mu sign(V.t), smoothed. At right angles to c the balance must hold without it:
+    w.(D (1, m) dx - g) = 0 with w = (1 + k m, m - k). On a bend of the ground m, and with
+    it w and the velocity m V_x, change with x.
+    """
+    bxx, bxz, bzx, bzz, fx, fz, qx, qz = d
+    steep = math.sqrt(1.0 + slope * slope)
+    rub = drub = 0.0
+    if friction > 0.0:
+        vt = vx * steep
+        root = 1.0 / math.sqrt(vt * vt + STICK_M_S * STICK_M_S)
+        rub = friction * vt * root
+        drub = friction * STICK_M_S**2 * root**3 * c0 * steep
+    turn = bend * vx
+    dxx = bxx + slope * bxz - qx * turn
+    dzx = bzx + slope * bzz - qz * turn
+    wx = 1.0 + rub * slope
+    wz = slope - rub
+    stiff = wx * dxx + wz * dzx - bend * (rub * fx + fz) - drub * (slope * fx - fz)
+    dx = (wx * fx + wz * fz) / stiff
+    return dx, (slope * (dxx * dx - fx) - (dzx * dx - fz)) / steep
+
+
+@njit(cache=True, error_model="numpy")
+def _back(n: int, dx: float, dz: float, node: FloatArray) -> float:
+    """Back substitution: the Newton steps of all nodes into F0, F1; returns the largest."""
+    node[F0, n] = dx
+    node[F1, n] = dz
+    worst = abs(dx) + abs(dz)
+    for j in range(n - 1, 0, -1):
+        ux = node[F0, j] - node[G0, j] * dx - node[G1, j] * dz
+        dz = node[F1, j] - node[G2, j] * dx - node[G3, j] * dz
+        dx = ux
+        node[F0, j] = dx
+        node[F1, j] = dz
+        worst = max(worst, abs(dx) + abs(dz))
+    node[F0, 0] = 0.0
+    node[F1, 0] = 0.0
+    return worst
+
+
+@njit(cache=True, error_model="numpy")
+def _move(n: int, scale: float, node: FloatArray, seg: FloatArray) -> float:
+    """Take the Newton step in positions and tensions; returns the largest change of tension.
+
+    A tension changes with the strain that the step predicts to first order, and never falls
+    below a tenth of itself at once.
+    """
+    worst = 0.0
+    for j in range(n):
+        de = seg[EX, j] * (node[F0, j + 1] - node[F0, j]) + seg[EZ, j] * (
+            node[F1, j + 1] - node[F1, j]
+        )
+        old = seg[T, j]
+        new = max(old + scale * (seg[TH, j] + seg[KS, j] * de - old), 0.1 * old)
+        worst = max(worst, abs(new - old) / (new + 2e-3))
+        seg[T, j] = new
+    for j in range(1, n + 1):
+        node[X, j] += scale * node[F0, j]
+        node[Z, j] += scale * node[F1, j]
+    return worst
+
+
+@njit(cache=True, error_model="numpy")
 def _newton(
-    n,
-    length,
-    v_reel,
-    c0,
-    cu,
-    h_lure_x,
-    h_lure_z,
-    mode,
-    hint,
-    node,
-    seg,
-    hseg,
-    par,
-    table,
-    bx,
-    bz,
-    half,
-):
-    """Solve one time step; returns success, normal force and iterations."""
+    n: int,
+    length: float,
+    v_reel: float,
+    c0: float,
+    cu: float,
+    h_lure_x: float,
+    h_lure_z: float,
+    mode: int,
+    hint: int,
+    node: FloatArray,
+    seg: FloatArray,
+    hseg: FloatArray,
+    par: FloatArray,
+    table: FloatArray,
+    ground: FloatArray,
+) -> tuple[bool, float]:
+    """Solve one time step; returns success and the force that holds the lure at its bound."""
     normal = slope = bend = 0.0
+    friction = par[FRICTION] if mode == ON_BOTTOM else 0.0
+    blk = np.empty(20)
     for iteration in range(16):
         if mode == ON_BOTTOM:
-            node[Z, n], slope, bend, hint = _bottom(node[X, n], bx, bz, half, hint)
+            node[Z, n], slope, bend, hint = _bottom(node[X, n], ground, hint)
         elif mode == ON_SURFACE:
             node[Z, n] = 0.0
         if iteration < 6:
             _wetness(n, length, node, seg, par)
-        bxx, bxz, bzx, bzz, fx, fz, qx, qz = _sweep(
-            n, length, v_reel, c0, h_lure_x, h_lure_z, cu, mode, slope, node, seg, hseg, par, table
+        d = _sweep(
+            n,
+            length,
+            v_reel,
+            c0,
+            cu,
+            h_lure_x,
+            h_lure_z,
+            mode,
+            slope,
+            node,
+            seg,
+            hseg,
+            par,
+            table,
+            blk,
         )
         if mode == FREE:
-            det = bxx * bzz - bxz * bzx
-            dx = (bzz * fx - bxz * fz) / det
-            dz = (bxx * fz - bzx * fx) / det
+            det = d[0] * d[3] - d[1] * d[2]
+            dx = (d[3] * d[4] - d[1] * d[5]) / det
+            dz = (d[0] * d[5] - d[2] * d[4]) / det
         else:
-            # The ground pushes with N c, c = n - k t, n = (m, -1), t = (1, m) at slope m and
-            # k = mu sign(V.t), smoothed. At right angles to c the balance must hold without
-            # it: w.(D (1, m) dx - g) = 0 with w = (1 + k m, m - k). On a bend of the ground
-            # m, and with it w and the velocity m V_x, change with x.
-            rub = drub = 0.0
-            if mode == ON_BOTTOM and par[FRICTION] > 0.0:
-                vt = node[AX, n] * math.sqrt(1.0 + slope * slope)
-                root = 1.0 / math.sqrt(vt * vt + STICK_M_S * STICK_M_S)
-                rub = par[FRICTION] * vt * root
-                drub = par[FRICTION] * STICK_M_S**2 * root**3 * c0 * math.sqrt(1.0 + slope * slope)
-            turn = bend * node[AX, n]
-            dxx = bxx + slope * bxz - qx * turn
-            dzx = bzx + slope * bzz - qz * turn
-            wx = 1.0 + rub * slope
-            wz = slope - rub
-            stiff = wx * dxx + wz * dzx - bend * (rub * fx + fz) - drub * (slope * fx - fz)
-            dx = (wx * fx + wz * fz) / stiff
+            dx, normal = _on_ground(d, slope, bend, node[AX, n], c0, friction)
             dz = slope * dx
-            normal = (slope * (dxx * dx - fx) - (dzx * dx - fz)) / math.sqrt(1.0 + slope * slope)
             if mode == ON_SURFACE:
                 normal = -normal
-        if not (abs(dx) < 1e3 and abs(dz) < 1e3):
-            return False, 0.0, iteration
+        worst = _back(n, dx, dz, node)
+        if not worst < 1e3:  # also catches not a number
+            return False, 0.0
         limit = 0.2 * length + 0.05
-        worst = math.sqrt(dx * dx + dz * dz)
-        # back substitution keeps the steps in F0, F1
-        node[F0, n] = dx
-        node[F1, n] = dz
-        for j in range(n - 1, 0, -1):
-            ux = node[F0, j] - node[G0, j] * dx - node[G1, j] * dz
-            uz = node[F1, j] - node[G2, j] * dx - node[G3, j] * dz
-            dx = ux
-            dz = uz
-            node[F0, j] = dx
-            node[F1, j] = dz
-            worst = max(worst, abs(dx) + abs(dz))
-        if not worst < 1e3:
-            return False, 0.0, iteration
-        scale = 1.0 if worst < limit else limit / worst
-        node[F0, 0] = 0.0
-        node[F1, 0] = 0.0
-        t_worst = 0.0
-        for j in range(n):
-            de = seg[EX, j] * (node[F0, j + 1] - node[F0, j]) + seg[EZ, j] * (
-                node[F1, j + 1] - node[F1, j]
-            )
-            old = seg[T, j]
-            new = old + scale * (seg[TH, j] + seg[KS, j] * de - old)
-            if new < 0.1 * old:
-                new = 0.1 * old
-            t_worst = max(t_worst, abs(new - old) / (new + 2e-3))
-            seg[T, j] = new
-        for j in range(1, n + 1):
-            node[X, j] += scale * node[F0, j]
-            node[Z, j] += scale * node[F1, j]
-        if worst < 1e-5 * length + 2e-6 and t_worst < 2e-3:
+        change = _move(n, 1.0 if worst < limit else limit / worst, node, seg)
+        if worst < 1e-5 * length + 2e-6 and change < 2e-3:
             if mode == ON_BOTTOM:
-                node[Z, n], slope, bend, hint = _bottom(node[X, n], bx, bz, half, hint)
+                node[Z, n], slope, bend, hint = _bottom(node[X, n], ground, hint)
             elif mode == ON_SURFACE:
                 node[Z, n] = 0.0
-            return True, normal, iteration + 1
-    return False, 0.0, 16
+            return True, normal
+    return False, 0.0
 
 
 @njit(cache=True, error_model="numpy")
-def _line_touches(n, node, bx, bz, half):
+def _line_touches(n: int, node: FloatArray, ground: FloatArray) -> bool:
     """Whether the line between tip and lure is more than 2 cm below the bottom anywhere.
 
     Between two straight pieces the deepest overlap lies at a node or at a kink.
     """
+    bx = ground[0]
+    bz = ground[1]
     hint = 0
     for j in range(1, n):
-        zb, _, _, hint = _bottom(node[X, j], bx, bz, half, hint)
+        zb, _, _, hint = _bottom(node[X, j], ground, hint)
         if node[Z, j] > zb + 0.02:
             return True
     for j in range(n):
@@ -547,7 +643,7 @@ def _line_touches(n, node, bx, bz, half):
 
 
 @njit(cache=True, error_model="numpy")
-def _reel_speed(speed, length, par):
+def _reel_speed(speed: float, length: float, par: FloatArray) -> float:
     """Line taken in per second; turns per second times take-up where a reel is given."""
     if par[TAKE_UP_FULL] <= 0.0:
         return speed
@@ -557,7 +653,7 @@ def _reel_speed(speed, length, par):
 
 
 @njit(cache=True, error_model="numpy")
-def _mesh(node, par):
+def _mesh(node: FloatArray, par: FloatArray) -> int:
     """Number of segments and the fractions, closer toward the lure where the line bends most.
 
     The line bends over a length of S_D / (C_n d): the more often that goes into the cast,
@@ -574,7 +670,9 @@ def _mesh(node, par):
 
 
 @njit(cache=True, error_model="numpy")
-def _start(n, node, seg, par, script):
+def _start(
+    n: int, node: FloatArray, seg: FloatArray, par: FloatArray, script: FloatArray
+) -> tuple[float, float]:
     """Straight line from tip to lure, pre-tensioned, moving at reel speed along itself."""
     h = script[0, S_H0]
     chord = math.sqrt(par[CAST] ** 2 + h * h)
@@ -600,7 +698,9 @@ def _start(n, node, seg, par, script):
 
 
 @njit(cache=True, error_model="numpy")
-def _predict(n, nh, dt, h1, h2, node, seg):
+def _predict(
+    n: int, nh: int, dt: float, h1: float, h2: float, node: FloatArray, seg: FloatArray
+) -> tuple[float, float, float]:
     """Extrapolate positions and tensions to the end of a step of dt, and set BDF history.
 
     Returns c0 and the weights of the last two values in the derivative.
@@ -646,7 +746,7 @@ def _predict(n, nh, dt, h1, h2, node, seg):
 
 
 @njit(cache=True, error_model="numpy")
-def _accept(n, node, seg):
+def _accept(n: int, node: FloatArray, seg: FloatArray) -> None:
     """Move the step that was just solved into the history."""
     for j in range(n + 1):
         node[X2, j] = node[X1, j]
@@ -667,7 +767,7 @@ def _accept(n, node, seg):
 
 
 @njit(cache=True, error_model="numpy")
-def _step_error(n, nh, mode, node):
+def _step_error(n: int, nh: int, mode: int, node: FloatArray) -> float:
     """Local error of the step from how far the solution lies from its prediction [m].
 
     Backward Euler: half of the difference. BDF2 against quadratic extrapolation: 2/11 of
@@ -686,17 +786,19 @@ def _step_error(n, nh, mode, node):
 
 
 @njit(cache=True, error_model="numpy")
-def _land(n, vx, vz, slope, node):
-    """Velocity of the lure after an impact: only what runs along the ground is left."""
-    vt = (vx + slope * vz) / (1.0 + slope * slope)
-    node[AX0, n] = vt
-    node[AZ0, n] = slope * vt
-    return vt, slope * vt
+def _land(n: int, st: FloatArray, slope: float, node: FloatArray) -> None:
+    """An impact leaves the lure only the velocity along the ground."""
+    vt = (st[VX0] + slope * st[VZ0]) / (1.0 + slope * slope)
+    st[VX0] = node[AX0, n] = vt
+    st[VZ0] = node[AZ0, n] = slope * vt
 
 
 @njit(cache=True, error_model="numpy")
-def _kink_ahead(x, bx, bz, half):
+def _kink_ahead(x: float, ground: FloatArray) -> float:
     """Distance to the next real kink of the bottom on the way to the tip [m]."""
+    bx = ground[0]
+    bz = ground[1]
+    half = ground[2]
     k = bx.size - 1
     while k > 0 and bx[k] - half[k] >= x - 1e-6:
         k -= 1
@@ -705,31 +807,300 @@ def _kink_ahead(x, bx, bz, half):
         before = (bz[k] - bz[k - 1]) / (bx[k] - bx[k - 1])
         if abs(after - before) > 0.02:
             if x - bx[k] > half[k] + 1e-6:
-                return x - bx[k] - half[k]
-            return x - bx[k] + half[k]
+                return float(x - bx[k] - half[k])
+            return float(x - bx[k] + half[k])
         k -= 1
     return 1e9
 
 
 @njit(cache=True, error_model="numpy")
-def _cut_through(x0, z0, x1, z1, bx, bz):
+def _cut_through(x0: float, z0: float, x1: float, z1: float, ground: FloatArray) -> float:
     """Part of a free step after which its chord first meets a kink standing higher; 2 if none."""
+    bx = ground[0]
+    bz = ground[1]
     k = bx.size - 1
     while k > 0 and bx[k] >= x0:
         k -= 1
     while k > 0 and bx[k] > x1:
         part = (x0 - bx[k]) / (x0 - x1)
         if z0 + part * (z1 - z0) > bz[k] + GAP_TOL:
-            return part
+            return float(part)
         k -= 1
     return 2.0
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _march(par, script, table, bx, bz, half, rec):
+@njit(cache=True, error_model="numpy")
+def _change_speed(n: int, change: float, node: FloatArray, seg: FloatArray) -> None:
+    """The reel changes its speed at once: nodes change theirs by -s dv e."""
+    for j in range(n + 1):
+        k = min(j, n - 1)
+        node[AX0, j] -= node[SF, j] * change * seg[EX, k]
+        node[AZ0, j] -= node[SF, j] * change * seg[EZ, k]
+
+
+@njit(cache=True, error_model="numpy")
+def _step_size(
+    n: int, st: FloatArray, par: FloatArray, row: FloatArray, node: FloatArray, ground: FloatArray
+) -> float:
+    """Length of the next step [s]: what the error allows, capped, ending on the script's steps.
+
+    Caps: a fortieth of the first line and 0.12 of the line left (0.08 in contact, whose load
+    changes fast near the end); kinks of the ground; the end.
+    """
+    speed = st[SPEED]
+    length = st[LENGTH]
+    cap = par[STEP_SCALE]
+    if speed > 0.0:
+        share = 0.08 if st[MODE] == ON_BOTTOM else 0.12
+        shorter = min(st[FIRST_LENGTH] / 40.0, share * length)
+        cap = min(4.0 * cap, shorter * par[STEP_SCALE] / speed)
+        to_go = length - max(1.05 * abs(row[S_H0]), 0.5)
+        if to_go > 0.0:
+            cap = min(cap, to_go / speed + 1e-6)
+    if st[MODE] == ON_BOTTOM and node[AX0, n] < -1e-3:
+        ahead = _kink_ahead(node[X0, n], ground)
+        cap = min(cap, max(ahead / -node[AX0, n], 0.02 * cap))
+    dt = min(st[DT], cap)
+    left = row[S_END] - st[TIME]
+    if left < dt * 1.0001:
+        return float(left)
+    return float(0.5 * left if left < 2.0 * dt else dt)
+
+
+@njit(cache=True, error_model="numpy")
+def _try_step(
+    n: int,
+    dt: float,
+    st: FloatArray,
+    par: FloatArray,
+    row: FloatArray,
+    node: FloatArray,
+    seg: FloatArray,
+    hseg: FloatArray,
+    table: FloatArray,
+    ground: FloatArray,
+) -> bool:
+    """Move the tip, take line in and solve for the nodes at the end of a step of dt."""
+    st[T_NEW] = st[TIME] + dt
+    part = 1.0
+    if row[S_END] < 1e17:
+        part = min((st[T_NEW] - st[BEGIN]) / (row[S_END] - st[BEGIN]), 1.0)
+    st[TIP_H] = row[S_H0] + part * (row[S_H1] - row[S_H0])
+    back = row[S_B0] + part * (row[S_B1] - row[S_B0])
+    middle = _reel_speed(row[S_SPEED], st[LENGTH] - 0.5 * st[SPEED] * dt, par)
+    st[L_NEW] = st[LENGTH] - middle * dt
+    end_speed = _reel_speed(row[S_SPEED], st[L_NEW], par)
+    c0, c1, c2 = _predict(n, int(st[NH]), dt, st[H1], st[H2], node, seg)
+    node[X, 0] = par[BOAT] * st[T_NEW] - back
+    node[Z, 0] = -st[TIP_H]
+    # A shock that no small step resolves is crossed by one longer step without inertia.
+    cu, u1, u2 = c0, c1, c2
+    if st[CROSSING] > 0.0:
+        cu = u1 = u2 = 0.0
+    for j in range(n):
+        hseg[0, j] = u1 * seg[UX0, j] + u2 * seg[UX1, j]
+        hseg[1, j] = u1 * seg[UZ0, j] + u2 * seg[UZ1, j]
+    ok, st[NORMAL] = _newton(
+        n,
+        st[L_NEW],
+        end_speed,
+        c0,
+        cu,
+        u1 * st[VX0] + u2 * st[VX1],
+        u1 * st[VZ0] + u2 * st[VZ1],
+        int(st[MODE]),
+        int(st[HINT]),
+        node,
+        seg,
+        hseg,
+        par,
+        table,
+        ground,
+    )
+    return ok
+
+
+@njit(cache=True, error_model="numpy")
+def _contact_begins(
+    n: int, dt: float, st: FloatArray, node: FloatArray, ground: FloatArray, highest: float
+) -> bool:
+    """Whether a free step may stand; else it is shortened to where the lure meets a bound."""
+    x = node[X, n]
+    z = node[Z, n]
+    zb, _, _, hint = _bottom(x, ground, int(st[HINT]))
+    zb0, slope, _, _ = _bottom(node[X0, n], ground, hint)
+    st[HINT] = hint
+    gap = zb - z
+    gap0 = zb0 - node[Z0, n]
+    shortest = 0.5 * MIN_RESTART_S
+    if st[EVENTS] < MAX_EVENTS:
+        if gap < -GAP_TOL or z < -GAP_TOL:
+            hit = ON_BOTTOM
+            if gap >= -GAP_TOL:
+                hit = ON_SURFACE
+                gap = z
+                gap0 = node[Z0, n]
+                slope = 0.0
+            st[EVENTS] += 1.0
+            if gap0 <= 2.0 * GAP_TOL or dt <= MIN_RESTART_S:
+                st[MODE] = st[NEXT_MODE] = hit
+                st[NH] = 0.0
+                st[DT] = dt
+                _land(n, st, slope, node)
+            else:
+                st[DT] = max(dt * max(gap0 / (gap0 - gap), 0.05), shortest)
+            return False
+        if z > highest and x < node[X0, n]:
+            part = _cut_through(node[X0, n], node[Z0, n], x, z, ground)
+            if part < 1.0:
+                st[EVENTS] += 1.0
+                st[DT] = max(dt * max(part, 0.02), shortest)
+                return False
+    # A landing that was looked for, or (events used up) one that has to be taken; a lure
+    # that skims along the ground by itself is left alone.
+    if st[EVENTS] > 0.0:
+        if gap <= GAP_TOL and gap < gap0:
+            st[NEXT_MODE] = ON_BOTTOM
+        elif z <= GAP_TOL and z < node[Z0, n]:
+            st[NEXT_MODE] = ON_SURFACE
+    return True
+
+
+@njit(cache=True, error_model="numpy")
+def _contact_lasts(dt: float, pull: float, st: FloatArray) -> bool:
+    """Whether a step in contact may stand; else it is shortened to where the force ends."""
+    normal = st[NORMAL]
+    if normal >= -1e-4 * pull - 1e-7 or st[EVENTS] >= MAX_EVENTS:
+        return True
+    st[EVENTS] += 1.0
+    if st[NORMAL0] > RELEASE * pull and st[NH] > 0.0 and dt > MIN_RESTART_S:
+        if normal > -RELEASE * pull:
+            st[NEXT_MODE] = FREE
+            return True
+        part = min(max(st[NORMAL0] / (st[NORMAL0] - normal), 0.05), 0.98)
+        st[DT] = max(dt * part, 0.5 * MIN_RESTART_S)
+        return False
+    st[MODE] = st[NEXT_MODE] = FREE
+    st[NH] = 0.0
+    st[DT] = dt
+    return False
+
+
+@njit(cache=True, error_model="numpy")
+def _record(
+    count: int,
+    n: int,
+    jump: float,
+    st: FloatArray,
+    node: FloatArray,
+    seg: FloatArray,
+    ground: FloatArray,
+    rec: FloatArray,
+) -> None:
+    """Write the state at the end of a step."""
+    z = max(node[Z0, n], 0.0)
+    if st[MODE] == FREE:
+        z = min(z, _bottom(node[X0, n], ground, int(st[HINT]))[0])
+    rec[count, R_T] = st[TIME]
+    rec[count, R_X] = node[X0, n]
+    rec[count, R_Z] = z
+    rec[count, R_VX] = st[VX0]
+    rec[count, R_VZ] = st[VZ0]
+    rec[count, R_L] = st[LENGTH]
+    rec[count, R_PULL] = seg[T0, n - 1]
+    rec[count, R_TIP] = seg[T0, 0]
+    rec[count, R_N] = st[NORMAL0] if st[MODE] == ON_BOTTOM else 0.0
+    rec[count, R_MODE] = st[MODE]
+    rec[count, R_JUMP] = jump
+
+
+@njit(cache=True, error_model="numpy")
+def _end(
+    count: int,
+    n: int,
+    st: FloatArray,
+    par: FloatArray,
+    node: FloatArray,
+    seg: FloatArray,
+    ground: FloatArray,
+) -> int:
+    """How the retrieve ends here, or GOES_ON."""
+    away = node[X0, n] - node[X0, 0]
+    if st[MODE] == ON_BOTTOM or st[NEXT_MODE] == ON_BOTTOM:
+        if _bottom(node[X0, n], ground, int(st[HINT]))[0] <= 0.005:
+            return AGROUND
+        slow = st[VX0] ** 2 + st[VZ0] ** 2 < 0.04 * st[SPEED] ** 2
+        if slow and seg[T0, n - 1] > MAX_STRESS_PA * 0.25 * math.pi * par[DIAMETER] ** 2:
+            return STUCK
+    if away < 0.05:
+        return PASSED
+    if node[Z0, n] < 0.02 and away < st[TIP_H] and count > 4:
+        return HOME
+    return HOME if st[LENGTH] <= max(1.05 * abs(st[TIP_H]), 0.5) + 1e-5 else GOES_ON
+
+
+@njit(cache=True, error_model="numpy")
+def _advance(
+    n: int, dt: float, grow: float, st: FloatArray, node: FloatArray, seg: FloatArray
+) -> None:
+    """Make the solved step the last one of the history."""
+    _accept(n, node, seg)
+    st[H2] = st[H1]
+    st[H1] = dt
+    st[VX1] = st[VX0]
+    st[VZ1] = st[VZ0]
+    st[VX0] = node[AX, n]
+    st[VZ0] = node[AZ, n]
+    st[TIME] = st[T_NEW]
+    st[LENGTH] = st[L_NEW]
+    st[NORMAL0] = max(st[NORMAL], 0.0) if st[MODE] != FREE else 0.0
+    if st[NEXT_MODE] == FREE and st[MODE] != FREE:
+        st[NORMAL0] = 0.0
+    st[NH] = min(st[NH] + 1.0, 2.0)
+    st[DT] = dt * min(max(grow, 0.3), 2.0)
+    st[TRIES] = st[EVENTS] = st[CROSSING] = 0.0
+
+
+@njit(cache=True, error_model="numpy")
+def _switch(n: int, st: FloatArray, node: FloatArray, ground: FloatArray) -> None:
+    """Contact has begun or ended at the end of this step: start the history anew."""
+    if st[NEXT_MODE] == ON_BOTTOM:
+        _, slope, _, _ = _bottom(node[X0, n], ground, int(st[HINT]))
+        _land(n, st, slope, node)
+    elif st[NEXT_MODE] == ON_SURFACE:
+        _land(n, st, 0.0, node)
+    st[MODE] = st[NEXT_MODE]
+    st[NH] = 0.0
+    st[DT] = max(0.25 * st[DT], MIN_RESTART_S)
+
+
+@njit(cache=True, error_model="numpy")
+def _refused(n: int, ok: bool, dt: float, tol: float, st: FloatArray, node: FloatArray) -> float:
+    """Growth of the step that the error allows, or -1 if the step has to be done again."""
+    st[TRIES] += 1.0
+    if st[TRIES] % 15.0 == 0.0:
+        st[CROSSING] = 1.0
+        st[NH] = 0.0
+        st[DT] = 0.02 * (st[TRIES] / 15.0)
+        return -1.0
+    if not ok:
+        st[DT] = 0.35 * dt
+        return -1.0
+    error = _step_error(n, int(st[NH]), int(st[MODE]), node)
+    grow = 0.85 * (tol / (error + 1e-12)) ** (0.5 if st[NH] < 2.0 else 1.0 / 3.0)
+    if error > 2.5 * tol and dt > 1e-4 and st[CROSSING] == 0.0:
+        st[DT] = dt * max(grow, 0.25)
+        return -1.0
+    return float(grow)
+
+
+@njit(cache=True, error_model="numpy")
+def _march(
+    par: FloatArray, script: FloatArray, table: FloatArray, ground: FloatArray, rec: FloatArray
+) -> tuple[int, int, bool]:
     """One retrieve, step by step into `rec`; returns steps, status, line touched.
 
-    `bx`, `bz`, `half` are the kinks of the bottom with one far point at each end, and how
+    `ground` holds the kinks of the bottom with one far point at each end: x, depth, and how
     far each kink is rounded. The retrieve ends when the line left is under
     max(1.05 |tip height|, 0.5 m), the lure is under the tip, or lies at the surface under a
     line steeper than 45 degrees, runs aground, or is stuck.
@@ -737,274 +1108,87 @@ def _march(par, script, table, bx, bz, half, rec):
     node = np.zeros((N_NODE, MAX_NODES))
     seg = np.zeros((N_SEG, MAX_NODES))
     hseg = np.zeros((2, MAX_NODES))
+    st = np.zeros(N_STATE)
     n = _mesh(node, par)
-    length, v_ref = _start(n, node, seg, par, script)
-    first_length = length
-    n_script = script.shape[0]
-    break_n = MAX_STRESS_PA * 0.25 * math.pi * par[DIAMETER] ** 2
-    bottom_top = 1e9
-    for k in range(bz.size):
-        bottom_top = min(bottom_top, bz[k])
-    scale = par[STEP_SCALE]
-    tol_rel = 2e-4 * scale**3
-
-    step = 0
-    t = 0.0
-    t_begin = 0.0
-    dt = first_length / 50.0 / max(v_ref, 0.3) / 50.0
-    h1 = h2 = 1.0
-    nh = 0
-    mode = FREE
-    hint = 0
-    vx0 = vx1 = -v_ref * (node[X, n] - node[X, 0]) / length
-    vz0 = vz1 = node[AZ0, n]
-    normal0 = 0.0
-    old_speed = v_ref
+    st[LENGTH], st[SPEED] = _start(n, node, seg, par, script)
+    st[FIRST_LENGTH] = st[LENGTH]
+    st[VX0] = st[VX1] = node[AX0, n]
+    st[VZ0] = st[VZ1] = node[AZ0, n]
+    st[H1] = st[H2] = 1.0
+    st[DT] = st[LENGTH] / 2500.0 / max(st[SPEED], 0.3)
+    highest = np.min(ground[1])
+    tol_rel = 2e-4 * par[STEP_SCALE] ** 3
     touches = False
-    count = 0
-    rec[0, R_T] = 0.0
-    rec[0, R_X] = node[X0, n]
-    rec[0, R_Z] = 0.0
-    rec[0, R_VX] = vx0
-    rec[0, R_VZ] = vz0
-    rec[0, R_L] = length
-    rec[0, R_PULL] = seg[T, n - 1]
-    rec[0, R_TIP] = seg[T, 0]
-    rec[0, R_N] = 0.0
-    rec[0, R_MODE] = FREE
-    rec[0, R_JUMP] = 1.0
+    place = 0
+    _record(0, n, 1.0, st, node, seg, ground, rec)
     count = 1
-    tries = 0
-    events = 0
-    crossing = False
-    while True:
-        speed = _reel_speed(script[step, S_SPEED], length, par)
-        if nh == 0 and speed != old_speed:
-            # the reel changes speed at once: nodes change theirs by -s dv e
-            for j in range(n + 1):
-                k = min(j, n - 1)
-                node[AX0, j] -= node[SF, j] * (speed - old_speed) * seg[EX, k]
-                node[AZ0, j] -= node[SF, j] * (speed - old_speed) * seg[EZ, k]
-        old_speed = speed
-        # limits on the step
-        cap = 1.0 * scale
-        if speed > 0.0:
-            cap = min(cap * 4.0, min(first_length / 40.0, 0.12 * length) * scale / speed)
-        if mode == ON_BOTTOM and node[AX0, n] < -1e-3:
-            ahead = _kink_ahead(node[X0, n], bx, bz, half)
-            cap = min(cap, max(ahead / -node[AX0, n], 0.02 * cap))
-        h_now = script[step, S_H0]
-        end_length = max(1.05 * abs(h_now), 0.5)
-        if speed > 0.0 and length - end_length > 0.0:
-            cap = min(cap, (length - end_length) / speed + 1e-6)
-        left = script[step, S_END] - t
-        step_dt = min(dt, cap)
-        if left < step_dt * 1.0001:
-            step_dt = left
-        elif left < 2.0 * step_dt:
-            step_dt = 0.5 * left
-        t_new = t + step_dt
-        # the tip, and the line left
-        part = 1.0
-        if script[step, S_END] < 1e17:
-            part = min((t_new - t_begin) / (script[step, S_END] - t_begin), 1.0)
-        tip_h = script[step, S_H0] + part * (script[step, S_H1] - script[step, S_H0])
-        back = script[step, S_B0] + part * (script[step, S_B1] - script[step, S_B0])
-        mid_speed = _reel_speed(script[step, S_SPEED], length - 0.5 * speed * step_dt, par)
-        length_new = length - mid_speed * step_dt
-        end_speed = _reel_speed(script[step, S_SPEED], length_new, par)
-        c0, c1, c2 = _predict(n, nh, step_dt, h1, h2, node, seg)
-        node[X, 0] = par[BOAT] * t_new - back
-        node[Z, 0] = -tip_h
-        # A shock that no small step resolves is crossed by one longer step without inertia.
-        cu, u1, u2 = (0.0, 0.0, 0.0) if crossing else (c0, c1, c2)
-        for j in range(n):
-            hseg[0, j] = u1 * seg[UX0, j] + u2 * seg[UX1, j]
-            hseg[1, j] = u1 * seg[UZ0, j] + u2 * seg[UZ1, j]
-        ok, normal, _ = _newton(
-            n,
-            length_new,
-            end_speed,
-            c0,
-            cu,
-            u1 * vx0 + u2 * vx1,
-            u1 * vz0 + u2 * vz1,
-            mode,
-            hint,
-            node,
-            seg,
-            hseg,
-            par,
-            table,
-            bx,
-            bz,
-            half,
-        )
-        tries += 1
-        if count >= rec.shape[0] - 1:
-            return count, FULL, touches
-        if tries > 60:
-            return count, STUCK if mode == ON_BOTTOM else FAILED, touches
-        if tries % 15 == 0:
-            crossing = True
-            nh = 0
-            dt = 0.02 * (tries // 15)
+    while count < rec.shape[0]:
+        row = script[place]
+        speed = _reel_speed(row[S_SPEED], st[LENGTH], par)
+        if st[NH] == 0.0 and speed != st[SPEED]:
+            _change_speed(n, speed - st[SPEED], node, seg)
+        st[SPEED] = speed
+        dt = _step_size(n, st, par, row, node, ground)
+        ok = _try_step(n, dt, st, par, row, node, seg, hseg, table, ground)
+        if st[TRIES] > 60.0:
+            return count, STUCK if st[MODE] == ON_BOTTOM else FAILED, touches
+        grow = _refused(n, ok, dt, tol_rel * st[LENGTH] + 1e-4, st, node)
+        if grow < 0.0:
             continue
-        if not ok:
-            dt = 0.35 * step_dt
-            continue
-        err = _step_error(n, nh, mode, node)
-        tol = tol_rel * length + 1e-4
-        order = 2.0 if nh < 2 else 3.0
-        grow = 0.85 * (tol / (err + 1e-12)) ** (1.0 / order)
-        if err > 2.5 * tol and step_dt > 1e-4 and not crossing:
-            dt = step_dt * max(grow, 0.25)
-            continue
-        # contact: find its beginning or its end inside the step
-        xn = node[X, n]
-        zn = node[Z, n]
-        next_mode = mode
-        pull = seg[T, n - 1]
-        if mode == FREE:
-            zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
-            zb0, s0, _, _ = _bottom(node[X0, n], bx, bz, half, hint)
-            gap = zb - zn
-            gap0 = zb0 - node[Z0, n]
-            if events < 12:
-                if gap < -GAP_TOL or zn < -GAP_TOL:
-                    hit = ON_BOTTOM if gap < -GAP_TOL else ON_SURFACE
-                    if hit == ON_SURFACE:
-                        gap = zn
-                        gap0 = node[Z0, n]
-                    events += 1
-                    if gap0 <= 2.0 * GAP_TOL or step_dt <= MIN_RESTART_S:
-                        mode = hit
-                        nh = 0
-                        dt = step_dt
-                        slope = s0 if hit == ON_BOTTOM else 0.0
-                        vx0, vz0 = _land(n, vx0, vz0, slope, node)
-                    else:
-                        dt = max(step_dt * max(gap0 / (gap0 - gap), 0.05), 0.5 * MIN_RESTART_S)
-                    continue
-                if zn > bottom_top and xn < node[X0, n]:
-                    part = _cut_through(node[X0, n], node[Z0, n], xn, zn, bx, bz)
-                    if part < 1.0:
-                        events += 1
-                        dt = max(step_dt * max(part, 0.02), 0.5 * MIN_RESTART_S)
-                        continue
-            # A landing that was looked for, or (events used up) one that has to be taken;
-            # a lure that skims along the ground by itself is left alone.
-            if gap <= GAP_TOL and events > 0 and gap < gap0:
-                next_mode = ON_BOTTOM
-            elif zn <= GAP_TOL and events > 0 and zn < node[Z0, n]:
-                next_mode = ON_SURFACE
-        elif normal < -1e-4 * pull - 1e-7 and events < 12:
-            events += 1
-            if normal0 > RELEASE * pull and nh > 0 and step_dt > MIN_RESTART_S:
-                dt = max(
-                    step_dt * min(max(normal0 / (normal0 - normal), 0.05), 0.98),
-                    0.5 * MIN_RESTART_S,
-                )
-                if normal > -RELEASE * pull:
-                    normal = 0.0
-                    next_mode = FREE
-                else:
-                    continue
-            else:
-                mode = FREE
-                nh = 0
-                dt = step_dt
+        st[NEXT_MODE] = st[MODE]
+        if st[MODE] == FREE:
+            if not _contact_begins(n, dt, st, node, ground, highest):
                 continue
-        normal = max(normal, 0.0)
-        # accept
-        jump = 1.0 if nh == 0 else 0.0
-        _accept(n, node, seg)
-        h2 = h1
-        h1 = step_dt
-        vx1 = vx0
-        vz1 = vz0
-        vx0 = node[AX, n]
-        vz0 = node[AZ, n]
-        t = t_new
-        length = length_new
-        normal0 = normal if mode != FREE else 0.0
-        nh = min(nh + 1, 2)
-        dt = step_dt * min(max(grow, 0.3), 2.0)
-        tries = 0
-        events = 0
-        crossing = False
-        rec[count, R_T] = t
-        rec[count, R_X] = xn
-        rec[count, R_Z] = min(max(zn, 0.0), zb if mode == FREE and bz.size > 0 else 1e9)
-        rec[count, R_VX] = vx0
-        rec[count, R_VZ] = vz0
-        rec[count, R_L] = length
-        rec[count, R_PULL] = pull
-        rec[count, R_TIP] = seg[T, 0]
-        rec[count, R_N] = normal if mode == ON_BOTTOM else 0.0
-        rec[count, R_MODE] = mode
-        rec[count, R_JUMP] = jump
+        elif not _contact_lasts(dt, seg[T, n - 1], st):
+            continue
+        jump = 1.0 if st[NH] == 0.0 else 0.0
+        _advance(n, dt, grow, st, node, seg)
+        _record(count, n, jump, st, node, seg, ground, rec)
         count += 1
-        if not touches and bottom_top < 1e8:
-            deepest = 0.0
-            for j in range(1, n):
-                deepest = max(deepest, node[Z, j])
-            if deepest > bottom_top or zn > bottom_top:
-                touches = _line_touches(n, node, bx, bz, half)
-        if mode == ON_BOTTOM or next_mode == ON_BOTTOM:
-            zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
-            if zb <= 0.005:
-                return count, AGROUND, touches
-        if xn - node[X, 0] < 0.05:
-            return count, PASSED, touches
-        if zn < 0.02 and xn - node[X, 0] < tip_h and count > 4:
-            return count, HOME, touches
-        slow = vx0 * vx0 + vz0 * vz0 < 0.04 * speed * speed
-        if mode == ON_BOTTOM and pull > break_n and slow:
-            return count, STUCK, touches
-        if length <= max(1.05 * abs(tip_h), 0.5) + 1e-5:
-            return count, HOME, touches
-        if next_mode != mode:
-            if next_mode != FREE:
-                slope = 0.0
-                if next_mode == ON_BOTTOM:
-                    zb, slope, _, hint = _bottom(xn, bx, bz, half, hint)
-                vx0, vz0 = _land(n, vx0, vz0, slope, node)
-            mode = next_mode
-            nh = 0
-            dt = max(0.25 * dt, MIN_RESTART_S)
-        if t >= script[step, S_END] - 1e-9:
-            if step + 1 >= n_script:
-                return count, FULL, touches
-            t_begin = script[step, S_END]
-            step += 1
-            nh = 0
-            dt = min(0.02, dt)
+        if not touches and np.max(node[Z0, : n + 1]) > highest:
+            touches = _line_touches(n, node, ground)
+        status = _end(count, n, st, par, node, seg, ground)
+        if status != GOES_ON:
+            return count, status, touches
+        if st[NEXT_MODE] != st[MODE]:
+            _switch(n, st, node, ground)
+        if st[TIME] >= row[S_END] - 1e-9:
+            st[BEGIN] = row[S_END]
+            place += 1
+            st[NH] = 0.0
+            st[DT] = min(0.02, st[DT])
+    return count, FULL, touches
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def solve(par, script, tables, bx, bz, half, rec):
+def solve(
+    par: FloatArray,
+    script: FloatArray,
+    tables: FloatArray,
+    ground: FloatArray,
+    rec: FloatArray,
+) -> tuple[int, int, bool]:
     """One retrieve into `rec`; should a run fail it is repeated with finer steps and nodes."""
     p = par.copy()
     table = tables[int(par[CN_TABLE])]
-    count, status, touches = _march(p, script, table, bx, bz, half, rec)
+    count, status, touches = _march(p, script, table, ground, rec)
     attempt = 0
     while status in (FAILED, FULL) and attempt < 3:
         attempt += 1
         p[STEP_SCALE] *= 0.6 if status == FAILED else 1.5
         p[MESH] *= 1.3 if status == FAILED else 1.0
-        count, status, touches = _march(p, script, table, bx, bz, half, rec)
+        count, status, touches = _march(p, script, table, ground, rec)
     return count, status, touches
 
 
 @njit(cache=True, error_model="numpy")
-def _smooth_step(rec, count, i):
+def _smooth_step(rec: FloatArray, count: int, i: int) -> bool:
     """Whether step i goes on smoothly from the one before, in the same contact."""
     return 1 < i < count and rec[i, R_JUMP] == 0.0 and rec[i, R_MODE] == rec[i - 1, R_MODE]
 
 
 @njit(cache=True, error_model="numpy")
-def _between(rec, count, i, u, column):
+def _between(rec: FloatArray, count: int, i: int, u: float, column: int) -> float:
     """A force inside step i: parabolas through three steps, mixed; linear beside a jump."""
     y0 = rec[i - 1, column]
     y1 = rec[i, column]
@@ -1021,11 +1205,17 @@ def _between(rec, count, i, u, column):
         slope = (rec[i + 1, column] - y1) / after
         bend += u * (slope - rise) / (h + after)
     curved = y - u * (1.0 - u) * h * h * bend
-    return curved if curved > 0.0 else max(y, 0.0)
+    return float(curved if curved > 0.0 else max(y, 0.0))
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def sample(rec, count, dx_max, bx, bz, half, out):
+def sample(
+    rec: FloatArray,
+    count: int,
+    dx_max: float,
+    ground: FloatArray,
+    out: FloatArray,
+) -> int:
     """Samples at most dx_max apart horizontally into `out`; returns how many.
 
     Cubic in time between steps from the velocities at both ends, quadratic after a jump;
@@ -1073,7 +1263,7 @@ def sample(rec, count, dx_max, bx, bz, half, out):
                 length = rec[i - 1, R_L] + u * (rec[i, R_L] - rec[i - 1, R_L])
                 pull = _between(rec, count, i, u, R_PULL)
                 tip = _between(rec, count, i, u, R_TIP)
-                zb, _, _, hint = _bottom(x, bx, bz, half, hint)
+                zb, _, _, hint = _bottom(x, ground, hint)
                 normal = 0.0
                 if rec[i, R_MODE] == ON_BOTTOM:
                     z = zb
@@ -1093,7 +1283,7 @@ def sample(rec, count, dx_max, bx, bz, half, out):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _stations(dense, n, stations, path):
+def _stations(dense: FloatArray, n: int, stations: FloatArray, path: FloatArray) -> None:
     """Samples evenly spaced along the path, a stop counted at 0.2 m/s, into `path`."""
     total = 0.0
     for i in range(1, n):
@@ -1124,7 +1314,7 @@ def _stations(dense, n, stations, path):
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _at_x(dense, n, stations, path):
+def _at_x(dense: FloatArray, n: int, stations: FloatArray, path: FloatArray) -> None:
     """Samples where the lure first reaches given distances (falling) into `path`."""
     i = 1
     for k in range(stations.size):
@@ -1140,8 +1330,18 @@ def _at_x(dense, n, stations, path):
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def solve_many(
-    first, last, pars, scripts, rows, which, tables, bx, bz, half, stations, paths, summary
-):
+    first: int,
+    last: int,
+    pars: FloatArray,
+    scripts: FloatArray,
+    rows: IntArray,
+    which: IntArray,
+    tables: FloatArray,
+    ground: FloatArray,
+    stations: FloatArray,
+    paths: FloatArray,
+    summary: FloatArray,
+) -> None:
     """Retrieves `first` to `last` of a batch.
 
     Script k is scripts[rows[k]:rows[k + 1]]; retrieve i uses script which[i]. `paths` has one
@@ -1153,8 +1353,8 @@ def solve_many(
     for i in range(first, last):
         k = which[i]
         script = scripts[rows[k] : rows[k + 1]]
-        count, status, touches = solve(pars[i], script, tables, bx, bz, half, rec)
-        n = sample(rec, count, 0.5, bx, bz, half, dense)
+        count, status, touches = solve(pars[i], script, tables, ground, rec)
+        n = sample(rec, count, 0.5, ground, dense)
         deepest = 0.0
         contact = 0.0
         first_x = math.nan
