@@ -74,14 +74,16 @@ def place(result: MatchResult, lure: str) -> int:
 
 @pytest.mark.parametrize("limit", LIMITS)
 @pytest.mark.parametrize("schedules", [False, True])
+@pytest.mark.parametrize("depth_rel_se", [0.0, 0.1])
 def test_fact_6_the_lure_a_foot_past_the_bottom_beats_the_one_twice_as_deep(
-    limit: float, schedules: bool
+    limit: float, schedules: bool, depth_rel_se: float
 ) -> None:
     """Common practice, no source: over 10 ft the right lure free-runs about 11 ft; 20 is too much.
 
     Tolerance: the zone of the 11 ft lure must be at least 1.5 times that of the 20 ft one.
     """
-    eleven, twenty = archetype(11.0), archetype(20.0, 0.08)
+    eleven = replace(archetype(11.0), depth_rel_se=depth_rel_se)
+    twenty = replace(archetype(20.0, 0.08), depth_rel_se=depth_rel_se)
     request = MatchRequest(BottomProfile.flat(10.0 * FT_M), limit_load=limit, schedules=schedules)
     result = match(request, [setup(twenty), setup(eleven)])
     assert place(result, eleven.name) == 0
