@@ -6,6 +6,8 @@ import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 
 @dataclass(frozen=True, slots=True)
 class Box:
@@ -100,7 +102,9 @@ class LabelPlacer:
 
     def __init__(self, bounds: Box, obstacles: Iterable[Box] = ()) -> None:
         self._bounds = bounds
-        self._obstacles = list(obstacles)
+        self._obstacles = np.array(
+            [(box.left, box.bottom, box.right, box.top) for box in obstacles], dtype=np.float64
+        ).reshape(-1, 4)
         self._labels: list[Box] = []
 
     @property
@@ -157,7 +161,7 @@ class LabelPlacer:
             leader = [] if leader_to is None else leader_boxes(box, *leader_to)
             if any(bit.overlap_px2(taken) > 0.0 for bit in leader for taken in self._labels):
                 continue
-            covered = sum(box.overlap_px2(obstacle) for obstacle in self._obstacles)
+            covered = self._covered_px2(box)
             area = (box.right - box.left) * (box.top - box.bottom)
             if covered < least and covered <= most_cover * area:
                 best, least = box, covered
@@ -168,6 +172,13 @@ class LabelPlacer:
             if leader_to is not None:
                 self._labels += leader_boxes(best, *leader_to)
         return best
+
+    def _covered_px2(self, box: Box) -> float:
+        """Area of obstacles under a box [px2]."""
+        left, bottom, right, top = self._obstacles.T
+        width = np.minimum(right, box.right) - np.maximum(left, box.left)
+        height = np.minimum(top, box.top) - np.maximum(bottom, box.bottom)
+        return float(np.sum(np.maximum(width, 0.0) * np.maximum(height, 0.0)))
 
 
 def leader_boxes(box: Box, x_px: float, y_px: float) -> list[Box]:

@@ -271,19 +271,19 @@ def _draw_grass(ax: Axes, view: SideView, scale: SceneScale, layout: Layout) -> 
     spacing = 3.0 * per_px / np.maximum(density, 0.08)
     count = np.concatenate(([0.0], np.cumsum(np.diff(x) / spacing[:-1])))
     stalks = np.interp(np.arange(0.5, count[-1], 1.0), count, x)
-    for i, at in enumerate(stalks):
-        if not np.interp(at, x, there.astype(np.float64)) > 0.99:
-            continue
-        high, low = float(np.interp(at, x, top)), float(np.interp(at, x, floor))
-        tip = high if i % 3 else high + 0.25 * (low - high)  # uneven, as grass is
-        ax.plot(
-            [at, at],
-            [low, tip],
-            color=style.GRASS_STALK,
-            linewidth=0.9,
-            zorder=4.6,
-            solid_capstyle="butt",
-        )
+    stalks = stalks[np.interp(stalks, x, there.astype(np.float64)) > 0.99]
+    high, low = np.interp(stalks, x, top), np.interp(stalks, x, floor)
+    uneven = np.where(np.arange(stalks.size) % 3 == 0, 0.25, 0.0)  # as grass is
+    gap = np.full(stalks.size, np.nan)
+    ax.plot(
+        np.column_stack((stalks, stalks, gap)).ravel(),
+        np.column_stack((low, high + uneven * (low - high), gap)).ravel(),
+        color=style.GRASS_STALK,
+        linewidth=0.9,
+        zorder=4.6,
+        solid_capstyle="butt",
+        gid="grass-stalks",
+    )
 
 
 def load_runs(load: FloatArray, limit: float) -> list[tuple[str, int, int]]:
