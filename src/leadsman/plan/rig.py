@@ -355,7 +355,17 @@ def _constraints(problem: RigProblem, columns: _Columns) -> list[LinearConstrain
     serve = matrix(columns.use[:, 1], use_at + uses, np.ones(uses.size), problem.chance.size)
     link = matrix(np.concatenate((uses, uses)), np.concatenate((use_at + uses, columns.use[:, 0])),
                   np.concatenate((np.ones(uses.size), -np.ones(uses.size))), uses.size)  # fmt: skip
+    # implied, but it closes most of the gap: a target served from a rod and line needs that line
+    served, target = columns.use.T
+    pair = at[served // 2] * problem.chance.size + target
+    pairs = np.arange(places * problem.chance.size)
+    strong = matrix(
+        np.concatenate((pair, pairs)),
+        np.concatenate((use_at + uses, columns.puts + pairs // problem.chance.size)),
+        np.concatenate((np.ones(uses.size), -np.ones(pairs.size))), pairs.size,
+    )  # fmt: skip
     return [
+        LinearConstraint(strong, -np.inf, 0.0),
         LinearConstraint(once, -np.inf, 1.0),
         LinearConstraint(one_line, -np.inf, 1.0),
         LinearConstraint(few, -np.inf, float(problem.rods_used)),
