@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -59,13 +60,19 @@ class Truth:
         return float(np.interp(at_s, path.t_s, path.depth_m))
 
 
-def draw_truth(lure: Lure, rng: np.random.Generator) -> Truth:
-    """A lure from its prior, spread evenly within its cell of the grid."""
+@lru_cache(maxsize=8)
+def _prior_of(lure: Lure):  # type: ignore[no-untyped-def]
     fit = first_fit(lure)
     grid = grid_of(fit)
     weight = lure_prior(lure, fit, grid).weight * drag_prior(grid.log_drag)[:, None, None]
-    flat = weight.ravel() / weight.sum()
-    c, a, s = np.unravel_index(rng.choice(flat.size, p=flat), weight.shape)
+    return fit, grid, weight.shape, np.cumsum(weight)
+
+
+def draw_truth(lure: Lure, rng: np.random.Generator) -> Truth:
+    """A lure from its prior, spread evenly within its cell of the grid."""
+    fit, grid, shape, total = _prior_of(lure)
+    at = int(np.searchsorted(total, rng.uniform() * total[-1]))
+    c, a, s = np.unravel_index(at, shape)
     jitter = rng.uniform(-0.5, 0.5, 3)
     angle = float(np.interp(a + jitter[0], np.arange(grid.angle_rad.size), grid.angle_rad))
     log_area = float(grid.log_area[s] + jitter[1] * (grid.log_area[1] - grid.log_area[0]))

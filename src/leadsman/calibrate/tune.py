@@ -30,8 +30,8 @@ FloatArray = npt.NDArray[np.float64]
 
 CONFLICT_CHANCE = 0.5
 """Chance of being plainly wrong from which a conflict is reported [-]: more likely than not."""
-RATING_CONFLICT_SD = 1.645
-"""Spreads from which a rated depth is reported as a conflict [-]: outside 90 % of a normal law."""
+HALF_BAND_90 = 1.645
+"""Half of the 90 % band of a normal law, in standard deviations [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -313,7 +313,11 @@ class _LureModel:
         return Conflict(item.label, chance, SortedDepth(shape.depth_m).band(rest), evidence.depth_m)
 
     def _rating_conflict(self, product: FloatArray) -> list[Conflict]:
-        """The rated depth, if what was seen leaves it outside 90 % of what such a test gives."""
+        """The rated depth, if it lies outside the 90 % band of what was seen.
+
+        One spread of promise and test is allowed on top, since a promise that
+        is a tenth off is no news.
+        """
         wrong, log_sd, test = self.prior.if_rating_wrong, self.prior.rating_log_sd, self.fit.test
         rated_m = self.fit.rated_depth_m
         if wrong is None or log_sd is None or test is None or rated_m is None:
@@ -323,8 +327,9 @@ class _LureModel:
         share = rest / rest.sum()
         log_depth = np.log(np.maximum(shape.depth_m, LEAST_DEPTH_M))
         mean = float((share * log_depth).sum())
-        variance = float((share * ((log_depth - mean) ** 2 + log_sd**2)).sum())
-        if abs(math.log(rated_m) - mean) < RATING_CONFLICT_SD * math.sqrt(variance):
+        own_sd = math.sqrt(float((share * (log_depth - mean) ** 2).sum()))
+        promise_sd = math.sqrt(float((share * log_sd**2).sum()))
+        if abs(math.log(rated_m) - mean) < HALF_BAND_90 * own_sd + promise_sd:
             return []
         chance = float((wrong * product).sum() / (self.prior.weight * product).sum())
         return [Conflict("rated depth", chance, SortedDepth(shape.depth_m).band(rest), rated_m)]

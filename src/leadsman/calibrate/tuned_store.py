@@ -11,6 +11,7 @@ import hashlib
 import os
 import tempfile
 import zipfile
+import zlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -140,5 +141,5 @@ def load_tuning(path: Path, kit: Kit, key: str) -> StoredTuning | None:
                 beliefs[name] = GridBelief.of(grid, weight, fit.forces, fit.buoyancy_sd_n)
             mean, sd = (float(x) for x in file["log_drag"])
             return StoredTuning(beliefs, DragBelief(mean, sd, file["drag"]))
-    except (OSError, KeyError, ValueError, EOFError, TypeError, zipfile.BadZipFile):
+    except (OSError, KeyError, ValueError, EOFError, TypeError, zipfile.BadZipFile, zlib.error):
         return None
