@@ -1,1 +1,1 @@
-"""Beliefs over depth and cover, and how much of an edge is covered: shared by plan and log."""
+"""Beliefs over depth and cover, and rates of bites: types and pure arithmetic."""
