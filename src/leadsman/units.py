@@ -2,8 +2,7 @@
 
 ``"12 ft"``, ``"12'6\\""``, ``"3/8 oz"``, ``"0,31 mm"``, ``"18-22ft"``: text
 becomes one finite number in the SI unit that the function's name ends with.
-How numbers are shown to people is in `leadsman.display_units`, which this
-module hands on.
+How numbers are shown to people is in `leadsman.display_units`.
 """
 
 from __future__ import annotations
@@ -31,30 +30,7 @@ from leadsman.dimensions import (
     TURNS,
     Dimension,
 )
-from leadsman.display_units import DisplayUnits, Quantity, display_units
 from leadsman.errors import QuantityError, Where
-
-__all__ = [
-    "DisplayUnits",
-    "Quantity",
-    "QuantityRange",
-    "display_units",
-    "parse_angle_rad",
-    "parse_area_m2",
-    "parse_density_kg_m3",
-    "parse_force_n",
-    "parse_length_m",
-    "parse_mass_kg",
-    "parse_pressure_pa",
-    "parse_quantity",
-    "parse_range",
-    "parse_share",
-    "parse_speed_m_s",
-    "parse_spread",
-    "parse_temperature_c",
-    "parse_time_s",
-    "parse_turns",
-]
 
 MAX_TEXT = 80
 """Longest text taken for one quantity [characters]."""
