@@ -16,7 +16,8 @@ from leadsman.hydro.bottom_profile import BottomProfile
 from leadsman.hydro.drag import DragLaw
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
-from leadsman.hydro.retrieve import _kinks, _parameters, _script, _tables, retrieve, retrieve_batch
+from leadsman.hydro.retrieve import retrieve, retrieve_batch
+from leadsman.hydro.retrieve_inputs import kinks, parameters, script, tables
 from leadsman.hydro.retrieve_result import Retrieve
 from leadsman.hydro.technique import Step, TakeUp, Technique
 from leadsman.water import Water
@@ -392,11 +393,11 @@ def _fine(
     setup: tuple[LureForces, LineProperties, Technique, BottomProfile | None],
 ) -> tuple[float, float]:
     """Greatest depth and metres of contact on four times the nodes and a third of the steps."""
-    par = _parameters(*setup, Water(), DragLaw())
+    par = parameters(*setup, Water(), DragLaw())
     par[kernel.MESH], par[kernel.STEP_SCALE] = 4.0, 0.3
     rec = np.empty((60_000, kernel.N_REC))
-    kinks = _kinks(setup[3])
-    count, _, _ = kernel.solve(par, _script(setup[2]), _tables(), kinks, rec)
+    ground = kinks(setup[3])
+    count, _, _ = kernel.solve(par, script(setup[2]), tables(), ground, rec)
     rec = rec[:count]
     on = rec[1:, kernel.R_MODE] == kernel.ON_BOTTOM
     contact = float(np.sum(np.abs(np.diff(rec[:, kernel.R_X]))[on]))

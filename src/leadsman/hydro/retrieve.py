@@ -7,41 +7,29 @@ import os
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TypeVar
 
 import numpy as np
 import numpy.typing as npt
 
 from leadsman.errors import SolverError, TechniqueError
+from leadsman.hydro import retrieve_inputs as inputs
 from leadsman.hydro import retrieve_kernel as kernel
 from leadsman.hydro.bottom_profile import BottomProfile
-from leadsman.hydro.drag import TABLE_SIZE, DragLaw
+from leadsman.hydro.drag import DragLaw
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
 from leadsman.hydro.retrieve_result import Retrieve
-from leadsman.hydro.technique import Step, Technique
+from leadsman.hydro.technique import Technique
 from leadsman.water import Water
 
 FloatArray = npt.NDArray[np.float64]
-IntArray = npt.NDArray[np.int64]
 
 SAMPLE_SPACING_M = 0.5
 """Samples of a path are at most this far apart horizontally [m]."""
 
-KINK_ROUNDING_M = 0.05
-"""Half of the length over which a kink of the bottom is rounded under the lure [m].
-
-Own choice, about the length of a lip; less where kinks lie closer.
-"""
-
-STIFFEST_PA = 1e12
-"""A line that does not stretch is solved with this modulus: strain under 1e-4 [Pa]."""
-
-FOREVER_S = 1e18
-NO_BOTTOM_M = 1e9
 CHUNK = 8
-BLANK_TABLE = 1
+"""Retrieves that one thread takes at a time [-]."""
 
 Item = TypeVar("Item")
 
@@ -157,10 +145,12 @@ def retrieve(
     Starts with the lure at the surface and the line straight, pre-tensioned at
     ``1/2 rho S_D v_r^2`` and moving at reel speed along itself. Drag is per unstretched metre.
     """
-    par = _parameters(lure, line, technique, bottom, water or Water(), drag or DragLaw())
-    kinks = _kinks(bottom)
+    par = inputs.parameters(lure, line, technique, bottom, water or Water(), drag or DragLaw())
+    kinks = inputs.kinks(bottom)
     rec = np.empty((kernel.MAX_REC, kernel.N_REC))
-    count, status, touches = kernel.solve(par, _script(technique), _tables(), kinks, rec)
+    count, status, touches = kernel.solve(
+        par, inputs.script(technique), inputs.tables(), kinks, rec
+    )
     if status not in _STATUS:
         raise SolverError(
             f"the retrieve could not be solved after {rec[count - 1, kernel.R_T]:.3g} s"
@@ -243,8 +233,10 @@ def retrieve_batch(
     drag_of = _spread(drags or DragLaw(), size)
     pars = np.empty((size, kernel.N_PAR))
     for i in range(size):
-        pars[i] = _parameters(lure_of[i], line_of[i], technique_of[i], bottom, water, drag_of[i])
-    scripts, rows, which = _pack_scripts(technique_of)
+        pars[i] = inputs.parameters(
+            lure_of[i], line_of[i], technique_of[i], bottom, water, drag_of[i]
+        )
+    scripts, rows, which = inputs.pack_scripts(technique_of)
     stations = np.empty(0)
     if at_x_m is not None:
         stations = np.sort(np.asarray(at_x_m, dtype=np.float64).ravel())[::-1].copy()
@@ -253,11 +245,21 @@ def retrieve_batch(
         raise TechniqueError("a path needs at least two samples", "samples")
     paths = np.empty((size, samples, 7))
     summary = np.empty((size, 6))
-    kinks = _kinks(bottom)
+    kinks = inputs.kinks(bottom)
 
     def work(first: int, last: int) -> None:
         kernel.solve_many(
-            first, last, pars, scripts, rows, which, _tables(), kinks, stations, paths, summary
+            first,
+            last,
+            pars,
+            scripts,
+            rows,
+            which,
+            inputs.tables(),
+            kinks,
+            stations,
+            paths,
+            summary,
         )
 
     _run(size, threads, work)
@@ -317,108 +319,3 @@ def _batch_size(*given: object) -> int:
 
 def _spread(given: Item | Sequence[Item], size: int) -> Sequence[Item]:
     return given if isinstance(given, Sequence) else [given] * size
-
-
-@lru_cache(maxsize=1)
-def _tables() -> FloatArray:
-    """C_n of the published fit, and 1 for constant coefficients; factors are applied inside."""
-    return np.vstack([DragLaw().normal_table(), np.ones(TABLE_SIZE)])
-
-
-def _parameters(
-    lure: LureForces,
-    line: LineProperties,
-    technique: Technique,
-    bottom: BottomProfile | None,
-    water: Water,
-    drag: DragLaw,
-) -> FloatArray:
-    constant = drag.normal_constant
-    reel = technique.take_up
-    return np.array(
-        [
-            lure.dive_angle_rad,
-            lure.pull_area_m2,
-            lure.mass_kg + lure.added_mass_kg,
-            lure.buoyancy_n,
-            lure.trim_speed_loss_rad_m2_s2,
-            line.diameter_m,
-            line.density_kg_m3,
-            1.0 / (min(line.modulus_pa, STIFFEST_PA) * line.section_m2),
-            drag.normal_factor * (1.0 if constant is None else constant),
-            drag.tangential,
-            technique.cast_m,
-            technique.boat_m_s,
-            water.density_kg_m3,
-            water.viscosity_pa_s,
-            bottom.friction if bottom is not None else 0.0,
-            reel.full_m if reel else 0.0,
-            reel.half_m if reel else 0.0,
-            reel.capacity_m if reel else 1.0,
-            1.0,
-            1.0,
-            0 if constant is None else BLANK_TABLE,
-        ]
-    )
-
-
-def _kinks(bottom: BottomProfile | None) -> FloatArray:
-    """Kinks of the bottom with a far point at each end: x, depth, and how far each is rounded."""
-    if bottom is None:
-        return np.array([[-1e5, 1e5], [NO_BOTTOM_M, NO_BOTTOM_M], [0.0, 0.0]])
-    x = np.concatenate([[bottom.x_m[0] - 1e5], bottom.x_m, [bottom.x_m[-1] + 1e5]])
-    depth = np.concatenate([bottom.depth_m[:1], bottom.depth_m, bottom.depth_m[-1:]])
-    half = np.zeros(x.size)
-    gaps = np.diff(x)
-    half[1:-1] = np.minimum(KINK_ROUNDING_M, 0.4 * np.minimum(gaps[:-1], gaps[1:]))
-    return np.stack([x, depth, half])
-
-
-@lru_cache(maxsize=4096)
-def _script(technique: Technique) -> FloatArray:
-    """Rows of end time, speed, tip height from and to, pull-back from and to."""
-    rows: list[tuple[float, float, float, float, float, float]] = []
-    time = 0.0
-    height = technique.tip_m
-    back = 0.0
-    last_speed = 0.0
-    for step in technique.steps:
-        end_height = height if step.tip_m is None else step.tip_m
-        end_back = back + step.pull_back_m
-        if step.kind == "reel":
-            last_speed = step.speed_m_s
-        seconds = step.seconds
-        if math.isinf(seconds) and (end_height, end_back) == (height, back):
-            break
-        if math.isinf(seconds):
-            # the tip goes evenly over the time that the whole cast takes
-            seconds = _whole_cast_s(technique, step)
-        time += seconds
-        speed = 0.0 if step.kind == "stop" else step.speed_m_s
-        rows.append((time, speed, height, end_height, back, end_back))
-        height, back = end_height, end_back
-        if math.isinf(step.seconds):
-            break
-    rows.append((FOREVER_S, last_speed, height, height, back, back))
-    return np.array(rows)
-
-
-def _whole_cast_s(technique: Technique, step: Step) -> float:
-    per_turn = technique.take_up.per_turn_m(technique.cast_m) if technique.take_up else 1.0
-    return technique.cast_m / (step.speed_m_s * per_turn)
-
-
-def _pack_scripts(techniques: Sequence[Technique]) -> tuple[FloatArray, IntArray, IntArray]:
-    """All scripts under each other, where each begins, and which each retrieve uses."""
-    place: dict[int, int] = {}
-    scripts: list[FloatArray] = []
-    which = np.empty(len(techniques), dtype=np.int64)
-    for i, technique in enumerate(techniques):
-        known = place.get(id(technique))
-        if known is None:
-            known = place[id(technique)] = len(scripts)
-            scripts.append(_script(technique))
-        which[i] = known
-    rows = np.zeros(len(scripts) + 1, dtype=np.int64)
-    rows[1:] = np.cumsum([script.shape[0] for script in scripts])
-    return np.vstack(scripts), rows, which
