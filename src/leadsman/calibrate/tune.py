@@ -240,8 +240,10 @@ class _LureModel:
         self.fit = first_fit(case.lure)
         self.grid: ParameterGrid = grid_of(self.fit)
         self.prior: GridPrior = lure_prior(case.lure, self.fit, self.grid)
+        # single precision: an outlier's share keeps every value far from underflow
         self._likes = [
-            likelihood(item.evidence, self.grid, self.fit.forces) for item in case.observed
+            likelihood(item.evidence, self.grid, self.fit.forces).astype(np.float32)
+            for item in case.observed
         ]
         groups: dict[str, list[int]] = {}
         for i, item in enumerate(case.observed):
@@ -257,7 +259,8 @@ class _LureModel:
                 continue
             shared = np.ones((DIAMETER_WEIGHTS.size, *total.shape))
             for i in members:
-                shared = shared * self._likes[i]
+                shared *= self._likes[i]
+                shared /= shared.max()
             total = total * np.tensordot(DIAMETER_WEIGHTS, shared, axes=1)
             total = total / total.max()
         return total
