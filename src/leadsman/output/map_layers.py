@@ -13,6 +13,7 @@ from leadsman.output import style
 from leadsman.output.map_frame import MapFrame
 from leadsman.output.map_view_types import EdgeLine, FloatArray, MapView, Polyline, Ring
 from leadsman.output.text_setting import PT_PX
+from leadsman.output.thin_lines import SEEN_PX, thinned, thinned_ring
 
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
@@ -26,6 +27,10 @@ EDGE_WIDTH_PT = 2.6
 """Stroke of a grass edge, without its white casing [pt]."""
 US_STEPS = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
 """Steps of depth to choose from [ft]."""
+US_UNEVEN = (0.0, 5.0, 10.0, 15.0, 20.0, 30.0, 50.0)
+"""Steps for a lake deeper than seven steps of 5 ft [ft]; own choice."""
+METRIC_UNEVEN = (0.0, 2.0, 4.0, 6.0, 8.0, 10.0, 15.0)
+"""Steps for a lake deeper than seven steps of 2 m [m]; own choice."""
 METRIC_STEPS = (0.5, 1.0, 2.0, 5.0, 10.0, 20.0)
 """Steps of depth to choose from [m]."""
 
@@ -44,6 +49,8 @@ class ShownDepth:
         Ends of the steps of depth [units.depth].
     colours : tuple of str
         Colour of each step, one fewer than the levels [sRGB].
+    m_per_px : float
+        Metres in a pixel [m px-1].
     """
 
     x_m: FloatArray
@@ -51,6 +58,7 @@ class ShownDepth:
     depth: FloatArray
     levels: tuple[float, ...]
     colours: tuple[str, ...]
+    m_per_px: float
 
 
 def shown_depth(view: MapView, frame: MapFrame) -> ShownDepth:
@@ -70,15 +78,26 @@ def shown_depth(view: MapView, frame: MapFrame) -> ShownDepth:
     depth = thinned * view.units.depth.value(1.0)
     known = depth[np.isfinite(depth)]
     low, high = (float(np.min(known)), float(np.max(known))) if known.size else (0.0, 1.0)
-    steps = US_STEPS if view.units.depth.unit == "ft" else METRIC_STEPS
-    low = max(0.0, low)
+    feet = view.units.depth.unit == "ft"
+    levels = _levels(max(0.0, low), high, feet)
+    colours = _colours(len(levels) - 1)
+    x_m, y_m = grid.x_m[columns], grid.y_m[rows]
+    return ShownDepth(x_m, y_m, depth, levels, colours, frame.m_per_px)
+
+
+def _levels(low: float, high: float, feet: bool) -> tuple[float, ...]:
+    """Ends of at most `MOST_BANDS` steps that hold all depths."""
+    steps, uneven = (US_STEPS, US_UNEVEN) if feet else (METRIC_STEPS, METRIC_UNEVEN)
+    if low < uneven[1] and high > uneven[1] * MOST_BANDS:
+        # A deep lake seen whole: fine steps where the grass is, coarse ones below.
+        inner = tuple(level for level in uneven if level < high)
+        return (*inner, max(math.ceil(high), inner[-1] + 1.0))
     step = next((s for s in steps if _count(low, high, s) <= MOST_BANDS), None)
     if step is None:
         step = math.ceil((high - low) / MOST_BANDS / steps[-1]) * steps[-1]
     first = math.floor(low / step)
     count = max(_count(low, high, step), 1)
-    levels = tuple((first + i) * step for i in range(count + 1))
-    return ShownDepth(grid.x_m[columns], grid.y_m[rows], depth, levels, _colours(count))
+    return tuple((first + i) * step for i in range(count + 1))
 
 
 def _count(low: float, high: float, step: float) -> int:
@@ -128,41 +147,47 @@ def draw_depth(
     masked = np.ma.masked_invalid(shown.depth)
     if masked.count() == 0 or min(shown.depth.shape) < 2:
         return []
+    # The ground goes into an SVG as an image: as outlines it would be ten times the size.
+    ax.set_rasterization_zorder(0.5)
     clipped = np.ma.clip(masked, shown.levels[0], shown.levels[-1])
     ax.contourf(shown.x_m, shown.y_m, clipped, levels=shown.levels, colors=shown.colours, zorder=0)
     water = np.isfinite(shown.depth).astype(np.float64)
     for line in shoreline:
         ax.plot(line.x_m, line.y_m, color=style.BOTTOM_EDGE, linewidth=1.4, zorder=2, gid="shore")
     if not shoreline and np.any(water == 0.0):
-        ax.contour(
-            shown.x_m,
-            shown.y_m,
-            water,
-            levels=[0.5],
-            colors=[style.BOTTOM_EDGE],
-            linewidths=1.4,
-            zorder=2,
-        )
-    inner = [level for level in shown.levels if level > 0.0]
-    inner = [v for v in inner if float(masked.min()) < v < float(masked.max())]
-    if not inner:
-        return []
-    drawn = ax.contour(
-        shown.x_m,
-        shown.y_m,
-        masked,
-        levels=inner,
-        colors=[style.DEPTH],
-        linewidths=CONTOUR_WIDTH_PT,
-        zorder=1,
-    )
+        _strokes(ax, _isolines(shown, water, 0.5), style.BOTTOM_EDGE, 1.4, 2.0, "shore")
+    contours = []
+    for level in shown.levels:
+        if max(0.0, float(masked.min())) < level < float(masked.max()):
+            lines = _isolines(shown, masked, level)
+            _strokes(ax, lines, style.DEPTH, CONTOUR_WIDTH_PT, 1.0, "contour")
+            contours.append((level, lines))
+    return contours
+
+
+def _isolines(shown: ShownDepth, values: FloatArray, level: float) -> list[FloatArray]:
+    from contourpy import contour_generator
+
+    lines = contour_generator(shown.x_m, shown.y_m, values).lines(level)
+    tolerance = SEEN_PX * shown.m_per_px
     return [
-        (float(level), [np.asarray(line) for line in lines if len(line) > 1])
-        for level, lines in zip(drawn.levels, drawn.allsegs, strict=True)
+        thinned(np.asarray(line, dtype=np.float64), tolerance) for line in lines if len(line) > 1
     ]
 
 
-def draw_edge(ax: Axes, edge: EdgeLine) -> None:
+def _strokes(
+    ax: Axes, lines: list[FloatArray], colour: str, width_pt: float, zorder: float, gid: str
+) -> None:
+    """Many lines as one stroke with gaps, which the file holds thinned to what can be seen."""
+    if lines:
+        gap = np.full((1, 2), np.nan)
+        points = np.vstack([part for line in lines for part in (line, gap)])
+        ax.plot(
+            points[:, 0], points[:, 1], color=colour, linewidth=width_pt, zorder=zorder, gid=gid
+        )
+
+
+def draw_edge(ax: Axes, edge: EdgeLine, m_per_px: float) -> None:
     """Draw an edge over its band.
 
     Parameters
@@ -171,15 +196,19 @@ def draw_edge(ax: Axes, edge: EdgeLine) -> None:
         Axes in metres [-].
     edge : EdgeLine
         The edge [-].
+    m_per_px : float
+        Metres in a pixel [m px-1].
     """
     from matplotlib.patches import PathPatch
 
     fill, ink = edge_inks(edge.grass)
+    tolerance = SEEN_PX * m_per_px
     if edge.band:
+        outline = _even_odd(edge.band, tolerance)
         for hatch, alpha, colour in ((None, 0.75, fill), ("..", 0.9, "none")):
             ax.add_patch(
                 PathPatch(
-                    _even_odd(edge.band),
+                    outline,
                     facecolor=colour,
                     edgecolor=ink,
                     hatch=hatch,
@@ -190,10 +219,11 @@ def draw_edge(ax: Axes, edge: EdgeLine) -> None:
                 )
             )
     for line in edge.lines:
+        x, y = thinned(np.column_stack((line.x_m, line.y_m)), tolerance).T
         for colour, width in ((style.PAPER, EDGE_WIDTH_PT + 2.0), (ink, EDGE_WIDTH_PT)):
             ax.plot(
-                line.x_m,
-                line.y_m,
+                x,
+                y,
                 color=colour,
                 linewidth=width,
                 zorder=4,
@@ -215,11 +245,11 @@ def edge_inks(grass: bool) -> tuple[str, str]:
     return style.BOTTOM_BAND, style.BOTTOM_EDGE
 
 
-def _even_odd(rings: tuple[Ring, ...]) -> Path:
+def _even_odd(rings: tuple[Ring, ...], tolerance_m: float) -> Path:
     """One path of all rings, turned so that a ring in a ring cuts a hole."""
     from matplotlib.path import Path
 
-    corners = [np.column_stack((ring.x_m, ring.y_m)) for ring in rings]
+    corners = [thinned_ring(np.column_stack((ring.x_m, ring.y_m)), tolerance_m) for ring in rings]
     outlines = [Path(c) for c in corners]
     vertices, codes = [], []
     for i, ring in enumerate(corners):

@@ -95,7 +95,7 @@ def draw_map(view: MapView, layout: Layout = LAPTOP) -> Figure:
             spine.set_color(style.RULE)
         contours = draw_depth(ax, shown, view.shoreline)
         for edge in view.edges:
-            draw_edge(ax, edge)
+            draw_edge(ax, edge, frame.m_per_px)
         draw_lines(ax, view)
         words = sheet.pixel_axes(*place)
         words.set_label("words")
@@ -108,7 +108,9 @@ def _key(view: MapView, shown: ShownDepth) -> list[KeyEntry]:
     entries = []
     for i, colour in enumerate(shown.colours):
         low, high = shown.levels[i], shown.levels[i + 1]
-        label = f"{low:g}–{high:g}" + (f" {unit} deep" if i == 0 else "")
+        open_ended = i == len(shown.colours) - 1 and i > 0 and high - low > shown.levels[1]
+        label = f"over {low:g}" if open_ended else f"{low:g}–{high:g}"
+        label += f" {unit} deep" if i == 0 else ""
         entries.append(KeyEntry(label, _ground_swatch(colour)))
     if np.any(np.isnan(shown.depth)):
         entries.append(KeyEntry("land or not sounded", _ground_swatch(style.LAND)))

@@ -37,6 +37,7 @@ _RC = {
     "text.hinting": "no_hinting",  # widths as measured, at every resolution
     "axes.unicode_minus": True,
     "path.simplify": True,
+    "path.simplify_threshold": 0.25,
     "hatch.linewidth": 0.8,
 }
 
@@ -112,7 +113,7 @@ def picture_bytes(figure: Figure, kind: str, dpi: float = PNG_DPI) -> bytes:
     kind : str
         ``"svg"`` or ``"png"`` [-].
     dpi : float
-        Dots per inch of a PNG [in-1].
+        Dots per inch of a PNG, and of the ground of a map within an SVG [in-1].
 
     Raises
     ------
@@ -124,20 +125,19 @@ def picture_bytes(figure: Figure, kind: str, dpi: float = PNG_DPI) -> bytes:
 
     buffer = io.BytesIO()
     _number_names(figure)
+    was = figure.dpi
     with house_style():
-        if kind == "svg":
-            meta = {"Date": None, "Creator": "Leadsman", "Title": str(figure.get_label())}
-            FigureCanvasSVG(figure).print_svg(buffer, metadata=meta)  # type: ignore[no-untyped-call]
-        elif kind == "png":
-            canvas = FigureCanvasAgg(figure)
-            was = figure.dpi
-            try:
-                figure.dpi = dpi
-                canvas.print_png(buffer, metadata={"Software": None})  # type: ignore[no-untyped-call]
-            finally:
-                figure.dpi = was
-        else:
-            raise ValueError(f"unknown kind of picture {kind!r}")
+        try:
+            figure.dpi = dpi  # of a PNG, and of the ground of a map within an SVG
+            if kind == "svg":
+                meta = {"Date": None, "Creator": "Leadsman", "Title": str(figure.get_label())}
+                FigureCanvasSVG(figure).print_svg(buffer, metadata=meta)  # type: ignore[no-untyped-call]
+            elif kind == "png":
+                FigureCanvasAgg(figure).print_png(buffer, metadata={"Software": None})  # type: ignore[no-untyped-call]
+            else:
+                raise ValueError(f"unknown kind of picture {kind!r}")
+        finally:
+            figure.dpi = was
     return buffer.getvalue().replace(_SVG_FONT, _SVG_FONTS)
 
 
