@@ -13,6 +13,7 @@ from leadsman.cli import (
     kit_commands,
     levers_command,
     match_command,
+    rig_command,
     tow_command,
     warmup_command,
 )
@@ -51,6 +52,7 @@ def _root(
 for _commands in (
     demo_command,
     match_command,
+    rig_command,
     depth_command,
     levers_command,
     tow_command,

@@ -30,6 +30,14 @@ SECONDS = 5.0
 
 NO_LINE = -1
 
+RESPOOL_M = 0.25
+"""Zone length a cast that a change of line must earn [m]. Own choice: it costs line and an
+evening's quarter of an hour."""
+
+SNAP_SHARE = 0.10
+"""Zone lost by having to snap a lure on [-]. Own choice: a change takes about as long as a
+cast, and a depth is fished for some ten."""
+
 
 @dataclass(frozen=True, slots=True)
 class RigProblem:
@@ -68,8 +76,8 @@ class RigProblem:
     spooled: tuple[int, ...]
     rods_used: int
     snaps: int = 1
-    respool_m: float = 0.5
-    snap_share: float = 0.03
+    respool_m: float = RESPOOL_M
+    snap_share: float = SNAP_SHARE
     may_fish: BoolArray | None = None
 
     def __post_init__(self) -> None:

@@ -199,7 +199,8 @@ def _headline(answer: DepthAnswer, tip_words: str) -> str:
     ticking = f"ticks for {zone} of each cast"
     if answer.contact.plowing_m > answer.contact.zone_m:
         ticking = f"plows for {units.distance.text(answer.contact.plowing_m)} and {ticking}"
-    return f"{setup}: {ticking}; free it would run to {_free(answer)}; likely {units.depth.band(deep.low_50, deep.high_50)}."
+    likely = units.depth.band(deep.low_50, deep.high_50)
+    return f"{setup}: {ticking}; free it would run to {_free(answer)}, likely {likely}."
 
 
 def _free(answer: DepthAnswer) -> str:

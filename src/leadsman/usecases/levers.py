@@ -13,7 +13,7 @@ from leadsman.plan.match_types import DepthBand, MatchRequest
 from leadsman.plan.tip_schedule import TipSchedule
 from leadsman.tackle.line import Line, line_properties
 from leadsman.tackle.line_materials import MATERIALS, LineMaterial, diameter_from_test_m
-from leadsman.usecases.match import breaking_n, depth_rel_se
+from leadsman.usecases.match import POINTS_PER_HOOK, breaking_n, depth_rel_se
 from leadsman.usecases.questions import DepthQuestion
 from leadsman.usecases.resolve_bottom import resolve_bottom, resolve_water
 from leadsman.usecases.resolve_setup import ResolvedSetup, resolve_setup
@@ -83,7 +83,7 @@ def find_levers(question: DepthQuestion, wind: Wind | None = None) -> LeversAnsw
         LureOption(
             setup.lure_name,
             setup.forces,
-            setup.lure.open_hooks if setup.lure else 2,
+            POINTS_PER_HOOK * (setup.lure.open_hooks if setup.lure else 2),
             depth_rel_se(setup.belief, line, way.cast_m) if line else 0.035,
         ),
         LineOption(setup.line_name, setup.line, breaking_n(line) if line else UNKNOWN_BREAKING_N),

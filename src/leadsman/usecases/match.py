@@ -35,6 +35,9 @@ CAST_SHARES = (1.0, 0.75, 0.5)
 TIPS = ("under", "low", "usual", "high")
 """Rod positions tried where none are named."""
 
+POINTS_PER_HOOK = 3
+"""The kit counts a treble as one hook, grass meets its three points [-]."""
+
 SPREAD_DRAWS = 32
 """Draws for the error of a lure's depth in the ranking [-]."""
 
@@ -247,7 +250,10 @@ def _candidates_of(
     belief = lure_belief(lure)
     casts = question.casts_m or _own_casts(lure, rod, kit, wind)
     option = LureOption(
-        lure.name, belief.centre, lure.open_hooks, depth_rel_se(belief, lines[0], casts[0])
+        lure.name,
+        belief.centre,
+        POINTS_PER_HOOK * lure.open_hooks,
+        depth_rel_se(belief, lines[0], casts[0]),
     )
     made: list[Candidate] = []
     for line in lines:
