@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from scipy import integrate, stats
-from synthetic import THIN, TWENTY
+from synthetic_lures import THIN, TWENTY
 
 from leadsman.calibrate.evidence import (
     DidNotReach,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from synthetic import THICK, THIN, TWENTY, Angler, Truth
+from synthetic_lures import THICK, THIN, TWENTY, Angler, Truth
 
 from leadsman.calibrate.evidence import Fished, Ticked
 from leadsman.calibrate.first_fit import first_fit

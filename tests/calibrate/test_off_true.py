@@ -6,7 +6,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 import numpy as np
-from synthetic import FT, THICK, THIN, TWENTY, Angler, Truth
+from synthetic_lures import FT, THICK, THIN, TWENTY, Angler, Truth
 
 from leadsman.calibrate.evidence import Evidence, MeasuredDepth
 from leadsman.calibrate.first_fit import first_fit

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from scipy import stats
-from synthetic import TWENTY
+from synthetic_lures import TWENTY
 
 from leadsman.calibrate.first_fit import first_fit
 from leadsman.calibrate.input_spread import InputSpread

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from synthetic import FT, TWENTY
+from synthetic_lures import FT, TWENTY
 
 from leadsman.calibrate.first_fit import first_fit
 from leadsman.calibrate.posterior import GridBelief, SortedDepth

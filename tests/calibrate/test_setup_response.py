@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from synthetic import THICK, THIN, TWENTY
+from synthetic_lures import THICK, THIN, TWENTY
 
 from leadsman.calibrate.first_fit import first_fit
 from leadsman.calibrate.forward import free_max_depth_m

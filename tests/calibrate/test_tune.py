@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from synthetic import FT, LB_N, THICK, THIN, TWENTY, YD, Angler, Truth, draw_truth
+from synthetic_lures import FT, LB_N, THICK, THIN, TWENTY, YD, Angler, Truth, draw_truth
 
 from leadsman.calibrate.evidence import Evidence, MeasuredDepth, Ticked
 from leadsman.calibrate.first_fit import first_fit

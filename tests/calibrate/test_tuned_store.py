@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from synthetic import THIN, TWENTY, Angler, Truth
+from synthetic_lures import THIN, TWENTY, Angler, Truth
 
 from leadsman.calibrate.first_fit import first_fit
 from leadsman.calibrate.tune import LureCase, Observed, Reference, Tuning, tune

@@ -13,11 +13,11 @@ import numpy.typing as npt
 from leadsman.calibrate.evidence import Evidence, Fished, PullOnScale
 from leadsman.calibrate.first_fit import LureFit, first_fit
 from leadsman.calibrate.likelihood import (
-    DIAMETER_WEIGHTS,
     OUTLIER_CHANCE,
     likelihood,
     outlier_density,
 )
+from leadsman.calibrate.observation_product import ObservationProduct
 from leadsman.calibrate.parameter_grid import ParameterGrid
 from leadsman.calibrate.posterior import DepthBand, DragBelief, GridBelief, SortedDepth
 from leadsman.calibrate.prior import GridPrior, drag_prior, grid_of, lure_prior
@@ -245,64 +245,51 @@ class _LureModel:
             likelihood(item.evidence, self.grid, self.fit.forces).astype(np.float32)
             for item in case.observed
         ]
-        groups: dict[str, list[int]] = {}
-        for i, item in enumerate(case.observed):
-            groups.setdefault(_line_of(item.evidence, i), []).append(i)
-        self._groups = list(groups.values())
+        self._lines = [_line_of(item.evidence, i) for i, item in enumerate(case.observed)]
+        self._product = self._nothing()
+        for i, like in enumerate(self._likes):
+            self._product.add(i, like)
 
-    def product(self, chosen: set[int]) -> FloatArray:
-        """Likelihood of the chosen observations; each line's diameter error averaged out."""
-        total = np.ones_like(self.prior.weight)
-        for group in self._groups:
-            members = [i for i in group if i in chosen]
-            if not members:
-                continue
-            shared = np.ones((DIAMETER_WEIGHTS.size, *total.shape))
-            for i in members:
-                shared *= self._likes[i]
-                shared /= shared.max()
-            total = total * np.tensordot(DIAMETER_WEIGHTS, shared, axes=1)
-            total = total / total.max()
-        return total
+    def _nothing(self) -> ObservationProduct:
+        return ObservationProduct(self._lines, self.prior.weight.shape)
 
     def all(self) -> FloatArray:
         """Prior times every likelihood, without the drag's own prior."""
-        return self.prior.weight * self.product(set(range(len(self._likes))))
+        return self.prior.weight * self._product.all()
 
     def report(self, drag: FloatArray, reference: Reference) -> TunedLure:
         """Belief, bands, lessons and conflicts, with the drag as the other lures leave it."""
         forces = self.fit.forces
         shape = setup_response(self.grid, forces, reference.line, reference.technique)
         depth = SortedDepth(shape.depth_m)
-        by_drag = drag[:, None, None]
-        before = depth.band(self.prior.weight * by_drag)
-        prior_band = before
+        prior = self.prior.weight * drag[:, None, None]
+        prior_band = before = depth.band(prior)
         taught = []
-        chosen: set[int] = set()
-        weight = self.prior.weight * by_drag
+        growing = self._nothing()
         for i, item in enumerate(self.case.observed):
-            chosen.add(i)
-            weight = self.prior.weight * self.product(chosen) * by_drag
-            after = depth.band(weight)
+            growing.add(i, self._likes[i])
+            after = depth.band(prior * growing.all())
             taught.append(Taught(item.label, before, after))
             before = after
-        belief = GridBelief.of(self.grid, weight, forces, self.fit.buoyancy_sd_n)
+        belief = GridBelief.of(
+            self.grid, prior * self._product.all(), forces, self.fit.buoyancy_sd_n
+        )
         return TunedLure(
             self.case.lure, self.fit, belief, prior_band, before, tuple(taught),
-            self._conflicts(by_drag),
+            self._conflicts(drag[:, None, None]),
         )  # fmt: skip
 
     def _conflicts(self, by_drag: FloatArray) -> tuple[Conflict, ...]:
-        everything = set(range(len(self._likes)))
-        found: list[Conflict] = []
-        product = self.product(everything) if everything else None
-        if product is not None:
-            found += self._rating_conflict(product * by_drag)
+        if not self._likes:
+            return ()
+        found = self._rating_conflict(self._product.all() * by_drag)
+        prior = self.prior.weight * by_drag
         for i, item in enumerate(self.case.observed):
-            rest = self.prior.weight * self.product(everything - {i}) * by_drag
-            own = np.tensordot(DIAMETER_WEIGHTS, self._likes[i], axes=1)
-            wrong = OUTLIER_CHANCE * outlier_density(item.evidence)
-            chance = wrong / float((rest * own).sum() / rest.sum())
+            with_it, without = self._product.with_and_without(i, self._likes[i])
+            rest = prior * without
+            # the share of the evidence that the row's being wrong makes up is its exact chance
+            wrong = OUTLIER_CHANCE * outlier_density(item.evidence) * float(rest.sum())
+            chance = wrong / float((prior * with_it).sum())
             if chance > CONFLICT_CHANCE:
                 found.append(self._conflict(item, min(chance, 1.0), rest))
         return tuple(found)
