@@ -6,12 +6,13 @@ import math
 
 from bench.days.baselines import best_first
 from bench.days.world import COLOURS, COVERS, SOUNDS, Choice, Day
+
 from leadsman.belief.levels import Cell
 from leadsman.belief.log_rates import Factor
 from leadsman.belief.outlook_prior import FACTORS, rate_prior
-from leadsman.waterlog.advice import AdviceSettings, Option, advise
-from leadsman.waterlog.change import ChangeSettings
-from leadsman.waterlog.reading import Block, CauseSettings, begin, observe
+from leadsman.waterlog.advice import USUAL, AdviceSettings, Option, advise
+from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings
+from leadsman.waterlog.reading import USUAL_CAUSES, Block, CauseSettings, begin, observe
 
 
 class Advised:
@@ -19,9 +20,9 @@ class Advised:
 
     def __init__(
         self,
-        settings: AdviceSettings = AdviceSettings(),
-        change: ChangeSettings = ChangeSettings(),
-        causes: CauseSettings = CauseSettings(),
+        settings: AdviceSettings = USUAL,
+        change: ChangeSettings = USUAL_CHANGE,
+        causes: CauseSettings = USUAL_CAUSES,
         factors: tuple[Factor, ...] = FACTORS,
         ask_every_min: float = 6.0,
     ) -> None:

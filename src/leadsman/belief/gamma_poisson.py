@@ -134,14 +134,16 @@ def digamma(x: float) -> float:
         total -= 1.0 / x
         x += 1.0
     r = 1.0 / (x * x)
-    series = r * (1 / 12 - r * (1 / 120 - r * (1 / 252 - r * (1 / 240 - r * (1 / 132 - r * 691 / 32760)))))
+    series = r * (
+        1 / 12 - r * (1 / 120 - r * (1 / 252 - r * (1 / 240 - r * (1 / 132 - r * 691 / 32760))))
+    )
     return total + math.log(x) - 0.5 / x - series
 
 
 def trigamma(x: float) -> float:
     """Second derivative of ln Gamma(x) for x > 0 [-].
 
-    Recurrence up to x >= 8, then the asymptotic series (Abramowitz & Stegun 1964, 6.4.6 and 6.4.12).
+    Recurrence up to x >= 8, then the asymptotic series (Abramowitz & Stegun 1964, 6.4.6, 6.4.12).
 
     Parameters
     ----------

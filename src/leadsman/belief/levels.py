@@ -82,7 +82,9 @@ class DepthBands:
 
 
 # Around the usual ladder of 8, 10, 12, 15, 17, 20 and 25 ft (common practice, no source).
-LADDER = DepthBands(tuple(FOOT_M * ft for ft in (0.0, 4.0, 7.0, 9.5, 11.5, 13.5, 16.0, 18.5, 22.0, 30.0)))
+LADDER = DepthBands(
+    tuple(FOOT_M * ft for ft in (0.0, 4.0, 7.0, 9.5, 11.5, 13.5, 16.0, 18.5, 22.0, 30.0))
+)
 
 
 @dataclass(frozen=True, slots=True)

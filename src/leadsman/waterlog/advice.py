@@ -19,7 +19,7 @@ import numpy as np
 
 from leadsman.belief.gamma_poisson import GammaRate
 from leadsman.belief.levels import Cell
-from leadsman.waterlog.change import ChangeSettings, Stint, status
+from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, status
 from leadsman.waterlog.reading import Cause, Reading, mixed_rates
 
 Change = Literal["sound", "depth", "colour", "work", "cover", "place"]
@@ -85,6 +85,9 @@ class AdviceSettings:
     quiet_h: float = 0.2
     most_per_h: float = 4.0
     show: int = 5
+
+
+USUAL = AdviceSettings()
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,8 +156,8 @@ def advise(
     options: tuple[Option, ...],
     hours_left: float,
     told_at_h: tuple[float, ...] = (),
-    settings: AdviceSettings = AdviceSettings(),
-    change: ChangeSettings = ChangeSettings(),
+    settings: AdviceSettings = USUAL,
+    change: ChangeSettings = USUAL_CHANGE,
 ) -> Advice:
     """Say what to fish next.
 
@@ -298,9 +301,7 @@ def _with_room(reading: Reading, options: tuple[Option, ...]) -> Reading:
     cells = [o.cell for o in options]
     return replace(
         reading,
-        hypotheses=tuple(
-            replace(h, belief=h.belief.with_cells(cells)) for h in reading.hypotheses
-        ),
+        hypotheses=tuple(replace(h, belief=h.belief.with_cells(cells)) for h in reading.hypotheses),
     )
 
 
@@ -315,8 +316,7 @@ def _ranked(
 def _chance_better(reading: Reading, option: Option, here: Option) -> float:
     ratio = math.log(max(option.zone_m_per_h, 1e-9) / max(here.zone_m_per_h, 1e-9))
     return sum(
-        h.weight * h.belief.chance_better(option.cell, here.cell, ratio)
-        for h in reading.hypotheses
+        h.weight * h.belief.chance_better(option.cell, here.cell, ratio) for h in reading.hypotheses
     )
 
 
@@ -338,6 +338,4 @@ def _order(changes: tuple[Change, ...]) -> tuple[int, int]:
 def _causes(reading: Reading) -> tuple[tuple[Cause, float], ...]:
     if len(reading.hypotheses) == 1:
         return ()
-    return tuple(
-        sorted(((h.cause, h.weight) for h in reading.hypotheses), key=lambda cw: -cw[1])
-    )
+    return tuple(sorted(((h.cause, h.weight) for h in reading.hypotheses), key=lambda cw: -cw[1]))

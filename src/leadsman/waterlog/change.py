@@ -52,6 +52,9 @@ class ChangeSettings:
     tire_to: int = 22
 
 
+USUAL_CHANGE = ChangeSettings()
+
+
 @dataclass(frozen=True, slots=True)
 class Stint:
     """One way of fishing one place, as effort and the effort at each bite.

@@ -21,7 +21,7 @@ import numpy as np
 from leadsman.belief.gamma_poisson import GammaRate
 from leadsman.belief.levels import Cell
 from leadsman.belief.log_rates import RateBelief, RatePrior
-from leadsman.waterlog.change import ChangeSettings, Stint, status
+from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, status
 
 Cause = Literal["steady", "sound", "colour", "depth", "gone", "off"]
 
@@ -91,6 +91,9 @@ class CauseSettings:
     spread: float = 0.5
     away_h: float = 0.75
     trust: float = 0.7
+
+
+USUAL_CAUSES = CauseSettings()
 
 
 @dataclass(frozen=True, slots=True)
@@ -185,8 +188,8 @@ def begin(prior: RatePrior, cells: Iterable[Cell] = ()) -> Reading:
 def observe(
     reading: Reading,
     block: Block,
-    change: ChangeSettings = ChangeSettings(),
-    causes: CauseSettings = CauseSettings(),
+    change: ChangeSettings = USUAL_CHANGE,
+    causes: CauseSettings = USUAL_CAUSES,
 ) -> Reading:
     """The reading after one more block.
 
