@@ -15,7 +15,9 @@ import pytest
 
 from leadsman.errors import InputError
 from leadsman.output.picture import picture_bytes, save_picture
+from leadsman.output.sheet import new_sheet
 from leadsman.output.side_view import SideView, draw_side_view
+from leadsman.output.style import PHONE
 
 Make = Callable[..., SideView]
 
@@ -99,6 +101,9 @@ def test_importing_the_room_does_not_wait_for_matplotlib() -> None:
         "side_view",
         "side_view_of",
         "levers_picture",
+        "levers_view_of",
+        "map_view_of",
+        "plan_card",
         "depth_table",
         "depth_table_picture",
         "map_picture",
@@ -108,3 +113,17 @@ def test_importing_the_room_does_not_wait_for_matplotlib() -> None:
     lines = "\n".join(f"import leadsman.output.{name}" for name in names)
     code = f"import sys\n{lines}\nassert 'matplotlib' not in sys.modules"
     subprocess.run([sys.executable, "-c", code], check=True)
+
+
+def test_the_check_of_words_finds_what_is_wrong(untidy: Callable[..., list[str]]) -> None:
+    sheet = new_sheet(PHONE, "A headline", 100.0)
+    assert untidy(sheet.figure, PHONE) == []
+    sheet.write(20.0, 50.0, "first words", 12.0)
+    sheet.write(60.0, 52.0, "second words", 12.0)
+    sheet.write(350.0, 90.0, "over the rim", 12.0)
+    sheet.write(20.0, 20.0, "tiny", 6.0)
+    found = " / ".join(untidy(sheet.figure, PHONE))
+    assert "'first words' and 'second words' overlap" in found
+    assert "'over the rim' is cut off" in found
+    assert "'tiny' is set in 8.0 px" in found
+    assert len(found.split(" / ")) == 3

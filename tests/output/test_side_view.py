@@ -20,6 +20,7 @@ from leadsman.output.side_scene import load_runs
 from leadsman.output.side_view import (
     DepthCall,
     PathBand,
+    PathMark,
     RankedSide,
     SideView,
     ZoneExtent,
@@ -108,6 +109,31 @@ def test_words_and_units_of_a_metric_reader(make_view: Make) -> None:
     for said in ("depth, m", "distance from the rod tip, m", "m under", "cast lands, 55 m"):
         assert said in svg, said
     assert " ft" not in svg.replace("13.9 ft", "")  # the headline is the caller's
+
+
+@pytest.mark.parametrize("layout", LAYOUTS, ids=lambda x: x.name)
+@pytest.mark.parametrize(
+    ("start_m", "end_m", "said"),
+    [
+        (0.6096, 1.8288, "rod tip 2.0, later 6.0 ft up"),
+        (-0.9144, 1.8288, "rod tip 3.0 ft under, later 6.0 ft up"),
+        (0.6096, 0.6096, "rod tip 2.0 ft up"),
+        (0.0, -0.9144, "rod tip at the surface, later 3.0 ft under"),
+    ],
+)
+def test_a_tip_that_moves_is_drawn_and_said_twice(
+    make_view: Make, untidy: Tidy, layout: Layout, start_m: float, end_m: float, said: str
+) -> None:
+    mark = PathMark(20.0, 4.0, "tip up to 6 ft from here, after 12 turns")
+    view = make_view(
+        bottom=BottomProfile.flat(4.0), tip_m=start_m, tip_end_height_m=end_m, marks=(mark,)
+    )
+    figure = draw_side_view(view, layout)
+    assert untidy(figure, layout) == []
+    assert said in words(figure)
+    over = axes_named(figure, "words")
+    drawn = [line for line in over.lines if str(line.get_gid()).startswith("rod-tip")]
+    assert len(drawn) == len({start_m, end_m})
 
 
 def test_the_key_names_only_what_is_there(make_view: Make) -> None:

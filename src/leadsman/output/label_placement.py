@@ -106,21 +106,24 @@ class LabelPlacer:
             [(box.left, box.bottom, box.right, box.top) for box in obstacles], dtype=np.float64
         ).reshape(-1, 4)
         self._labels: list[Box] = []
+        self._crossable: list[Box] = []
 
     @property
     def labels(self) -> tuple[Box, ...]:
         """Boxes of the labels placed so far [px]."""
         return tuple(self._labels)
 
-    def reserve(self, box: Box) -> None:
-        """Keep a place for a label that is already there.
+    def reserve(self, box: Box, crossable: bool = False) -> None:
+        """Keep a place for something that is already there.
 
         Parameters
         ----------
         box : Box
             Its box [px].
+        crossable : bool
+            Leaders may cross it, labels still may not cover it [-].
         """
-        self._labels.append(box)
+        (self._crossable if crossable else self._labels).append(box)
 
     def place(
         self,
@@ -156,7 +159,8 @@ class LabelPlacer:
         for box in candidates:
             if not self._bounds.holds(box):
                 continue
-            if any(box.grown(gap_px).overlap_px2(taken) > 0.0 for taken in self._labels):
+            room = box.grown(gap_px)
+            if any(room.overlap_px2(taken) > 0.0 for taken in (*self._labels, *self._crossable)):
                 continue
             leader = [] if leader_to is None else leader_boxes(box, *leader_to)
             if any(bit.overlap_px2(taken) > 0.0 for bit in leader for taken in self._labels):

@@ -10,7 +10,8 @@ import numpy as np
 from leadsman.output import style
 from leadsman.output.label_placement import Box, LabelPlacer, around
 from leadsman.output.scene_frame import SceneFrame
-from leadsman.output.side_scene import TIP_PX, Z90
+from leadsman.output.side_marks import draw_direction, draw_tip, tip_px
+from leadsman.output.side_scene import Z90
 from leadsman.output.side_view_types import SideView, ZoneExtent
 from leadsman.output.text_setting import (
     balanced,
@@ -43,12 +44,16 @@ def write_labels(frame: SceneFrame, view: SideView, *, words: bool = True) -> No
     """
     obstacles = _obstacles(frame, view)
     placer = LabelPlacer(Box(2.0, 2.0, frame.width_px - 2.0, frame.height_px - 2.0), obstacles)
-    _draw_tip(frame, view)
-    _draw_direction(frame, view)
-    _draw_zones(frame, view, placer if words else None)
+    draw_tip(frame, view)
+    draw_direction(frame, view)
+    bars = [_draw_zone(frame, view, zone, words) for zone in view.zones]
+    for bar in bars:
+        placer.reserve(bar, crossable=True)
     if words:
         _write_sky(frame, view, placer)
         _write_call(frame, view, placer)
+        for zone, bar in sorted(zip(view.zones, bars, strict=True), key=lambda z: -z[0].length_m):
+            _write_zone(frame, view, zone, bar, placer)
         _write_marks(frame, view, placer)
 
 
@@ -77,73 +82,6 @@ def _obstacles(frame: SceneFrame, view: SideView) -> list[Box]:
     return boxes
 
 
-def _draw_direction(frame: SceneFrame, view: SideView) -> None:
-    """An arrowhead on the path, the way the lure is reeled."""
-    points = np.array(
-        [frame.to_px(view, float(a), float(b)) for a, b in zip(view.x_m, view.depth_m, strict=True)]
-    )
-    run = np.concatenate(([0.0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))))
-    free = run[view.load <= 0.0]
-    if free.size < 2:
-        return
-    # In the free run off the cast, where there is always some length of plain line.
-    first_touch = run[np.argmax(view.load > 0.0)] if np.any(view.load > 0.0) else run[-1]
-    at = 0.45 * first_touch if first_touch > 40.0 else 0.5 * run[-1]
-    tail, head = (
-        (float(np.interp(s, run, points[:, 0])), float(np.interp(s, run, points[:, 1])))
-        for s in (at - 8.0, at + 8.0)
-    )
-    frame.ax.annotate(
-        "",
-        head,
-        tail,
-        zorder=9,
-        arrowprops={
-            "arrowstyle": "-|>,head_width=0.42,head_length=0.8",
-            "color": style.DEPTH,
-            "linewidth": 2.0,
-            "shrinkA": 0,
-            "shrinkB": 0,
-        },
-    )
-
-
-def tip_px(frame: SceneFrame, view: SideView) -> tuple[float, float]:
-    """Pixels of the rod tip, held within the picture.
-
-    Parameters
-    ----------
-    frame : SceneFrame
-        Where to draw [-].
-    view : SideView
-        What to draw [-].
-    """
-    x, y = frame.to_px(view, 0.0, -view.tip_height_m)
-    return x, min(y, frame.height_px - TIP_PX)
-
-
-def _draw_tip(frame: SceneFrame, view: SideView) -> None:
-    x, y = tip_px(frame, view)
-    _, surface = frame.to_px(view, 0.0, 0.0)
-    to_scale = y == frame.to_px(view, 0.0, -view.tip_height_m)[1]
-    dashes = "-" if to_scale else (0, (2, 2))
-    frame.ax.plot([x, x], [surface, y], color=style.TEXT, linewidth=1.0, linestyle=dashes, zorder=9)
-    frame.ax.plot([x], [y], marker="o", markersize=6.0, color=style.TEXT, zorder=10, gid="rod-tip")
-    start = int(np.argmin(np.abs(view.x_m - np.max(view.x_m))))
-    x, y = frame.to_px(view, float(view.x_m[start]), float(view.depth_m[start]))
-    frame.ax.plot(
-        [x],
-        [y],
-        marker="v",
-        markersize=8.0,
-        markerfacecolor=style.PAPER,
-        zorder=10,
-        markeredgecolor=style.TEXT,
-        markeredgewidth=1.4,
-        gid="cast-lands",
-    )
-
-
 def tip_words(view: SideView) -> str:
     """Height of the rod tip as a person says it.
 
@@ -152,16 +90,24 @@ def tip_words(view: SideView) -> str:
     view : SideView
         The view [-].
     """
-    height = view.units.depth.text(abs(view.tip_height_m))
-    if view.units.depth.number(abs(view.tip_height_m)) == view.units.depth.number(0.0):
-        return "rod tip at the surface"
-    return f"rod tip {height} {'up' if view.tip_height_m > 0.0 else 'under'}"
+    units = view.units.depth
+    words = [_height_words(view, tip) for tip in view.tips_m]
+    if len(words) == 2 and all(tip > 0.0 for tip in view.tips_m):
+        first, last = (units.number(tip) for tip in view.tips_m)
+        return f"rod tip {first}, later {last} {units.unit} up"
+    return f"rod tip {', later '.join(words)}"
+
+
+def _height_words(view: SideView, tip_m: float) -> str:
+    if view.units.depth.number(abs(tip_m)) == view.units.depth.number(0.0):
+        return "at the surface"
+    return f"{view.units.depth.text(abs(tip_m))} {'up' if tip_m > 0.0 else 'under'}"
 
 
 def _write_sky(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     size = frame.layout.small_pt
     start_x, start_y = frame.to_px(view, float(np.max(view.x_m)), 0.0)
-    tip_x, tip_y = tip_px(frame, view)
+    tip_x, tip_y = tip_px(frame, view, max(view.tips_m))
     tip = tip_words(view)
     cast = f"cast lands, {view.units.distance.text(float(np.max(view.x_m)))}"
     width, height = label_size_px(tip, size)
@@ -243,50 +189,47 @@ def _under_px(frame: SceneFrame, view: SideView, zone: ZoneExtent) -> float:
     return y
 
 
-def _draw_zones(frame: SceneFrame, view: SideView, placer: LabelPlacer | None) -> None:
+def _draw_zone(frame: SceneFrame, view: SideView, zone: ZoneExtent, numbered: bool) -> Box:
+    """A bar under a stretch in the zone; gives its box."""
+    left, _ = frame.to_px(view, zone.near_x_m, 0.0)
+    right, _ = frame.to_px(view, zone.far_x_m, 0.0)
+    under = label_size_px("0", frame.layout.number_pt, bold=True)[1] if numbered else 0.0
+    top = max(_under_px(frame, view, zone) - 12.0, under + BRACKET_PX + 8.0)
+    frame.ax.fill_between(
+        [left, right],
+        top - BRACKET_PX,
+        top,
+        facecolor=style.CONTACT,
+        edgecolor=style.CONTACT_CASING,
+        linewidth=1.2,
+        zorder=9,
+        gid="zone-extent",
+    )
+    for end in (left, right):
+        cap = [top - BRACKET_PX - 3.0, top + 3.0]
+        frame.ax.plot([end, end], cap, color=style.CONTACT_CASING, linewidth=1.6, zorder=9)
+    return Box(left, top - BRACKET_PX, right, top)
+
+
+def _write_zone(
+    frame: SceneFrame, view: SideView, zone: ZoneExtent, bar: Box, placer: LabelPlacer
+) -> None:
     layout = frame.layout
-    _, least_height = number_size_px("0", "yd", layout.number_pt, layout.small_pt)
-    for zone in sorted(view.zones, key=lambda z: -z.length_m):
-        left, _ = frame.to_px(view, zone.near_x_m, 0.0)
-        right, _ = frame.to_px(view, zone.far_x_m, 0.0)
-        top = _under_px(frame, view, zone) - 12.0
-        top = max(top, (least_height if placer else 0.0) + BRACKET_PX + 8.0)
-        frame.ax.fill_between(
-            [left, right],
-            top - BRACKET_PX,
-            top,
-            facecolor=style.CONTACT,
-            edgecolor=style.CONTACT_CASING,
-            linewidth=1.2,
-            zorder=9,
-            gid="zone-extent",
-        )
-        for end in (left, right):
-            frame.ax.plot(
-                [end, end],
-                [top - BRACKET_PX - 3.0, top + 3.0],
-                color=style.CONTACT_CASING,
-                linewidth=1.6,
-                zorder=9,
-            )
-        if placer is None:
-            continue
-        placer.reserve(Box(left, top - BRACKET_PX, right, top))
-        number = view.units.distance.number(zone.length_m)
-        unit = view.units.distance.unit
-        width, height = number_size_px(number, unit, layout.number_pt, layout.small_pt)
-        centre = 0.5 * (left + right)
-        y = top - BRACKET_PX - 4.0 - height
-        # Under its own bar, so that it cannot be read as another's.
-        reach = max(0.5 * (right - left - width), 6.0)
-        candidates = [
-            Box(centre - 0.5 * width + dx, y - dy, centre + 0.5 * width + dx, y - dy + height)
-            for dy in (0.0, 0.4 * height)
-            for dx in (0.0, 0.5 * reach, -0.5 * reach, reach, -reach)
-        ]
-        spot = placer.place(candidates)
-        if spot is not None:
-            write_number(frame.ax, spot, number, unit, layout.number_pt, layout.small_pt)
+    number, unit = view.units.distance.number(zone.length_m), view.units.distance.unit
+    width, height = number_size_px(number, unit, layout.number_pt, layout.small_pt)
+    centre = 0.5 * (bar.left + bar.right)
+    y = bar.bottom - 4.0 - height
+    # Under its own bar, so that it cannot be read as another's.
+    near = max(0.5 * (bar.right - bar.left - width), 6.0)
+    beside = max(near, 0.5 * width + 4.0)
+    shifts = (0.0, 0.5 * near, -0.5 * near, near, -near, beside, -beside)
+    spot = placer.place(
+        Box(centre - 0.5 * width + dx, y - dy, centre + 0.5 * width + dx, y - dy + height)
+        for dy in (0.0, 0.4 * height)
+        for dx in shifts
+    )
+    if spot is not None:
+        write_number(frame.ax, spot, number, unit, layout.number_pt, layout.small_pt)
 
 
 def _write_call(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
@@ -360,7 +303,7 @@ def _leader_start(spot: Box, x: float, y: float) -> tuple[float, float]:
 
 def _write_marks(frame: SceneFrame, view: SideView, placer: LabelPlacer) -> None:
     size = frame.layout.small_pt
-    widest = min(0.42 * frame.width_px, 220.0)
+    widest = min(0.36 * frame.width_px, 220.0)
     for mark in view.marks:
         lines = balanced(mark.label, size, widest)
         width = max(label_size_px(line, size)[0] for line in lines)

@@ -83,7 +83,7 @@ def scene_scale(
         if v.free is not None:
             deepest = max(deepest, min(float(np.max(v.free.depth_m)), FREE_CROP * floor))
     deep = max(units.depth.value(deepest), 1e-6)
-    tip = units.depth.value(max(0.0, *(v.tip_height_m for v in views)))
+    tip = units.depth.value(max(0.0, *(tip for v in views for tip in v.tips_m)))
     sky = sky_px
     per_px = deep / (height_px - sky - ground_px)
     if tip > per_px * (sky - TIP_PX):
@@ -112,7 +112,7 @@ def _deepest_of_lure(view: SideView) -> float:
         if view.bottom is not None:  # what lies under the bottom is not seen
             band = min(band, float(np.max(view.bottom.depth_at(view.band.x_m))))
         deepest = max(deepest, band)
-    return max(deepest, -view.tip_height_m)
+    return max(deepest, *(-tip for tip in view.tips_m))
 
 
 def draw_scene(ax: Axes, view: SideView, scale: SceneScale, layout: Layout) -> None:

@@ -39,6 +39,8 @@ def side_view_of(
     load_limit: float = ACCEPTABLE_LOAD,
     zone_m: float | None = None,
     target_m: tuple[float, float] | None = None,
+    tip_end_height_m: float | None = None,
+    marks: tuple[PathMark, ...] = (),
     subtitle: str = "",
     note: str = "",
 ) -> SideView:
@@ -70,6 +72,10 @@ def side_view_of(
         words agree to the digit [m].
     target_m : tuple of float or None
         Wanted depth band; the zone is then the time in it [m].
+    tip_end_height_m : float or None
+        Height of the rod tip at the end of the retrieve if it is another [m].
+    marks : tuple of PathMark
+        Events on the path beside the first contact, such as where the tip goes up [-].
     subtitle, note : str
         Second line, and small words at the foot [-].
     """
@@ -106,7 +112,11 @@ def side_view_of(
         free=None if free is None or touching is None else FreePath(free.x_m, free.depth_m),
         call=call,
         zones=zone_extents(retrieve.x_m, wanted, zone_m),
-        marks=() if touching is None else (_first_contact(retrieve, touching, units),),
+        marks=(
+            *(() if touching is None else (_first_contact(retrieve, touching, units),)),
+            *marks,
+        ),
+        tip_end_height_m=tip_end_height_m,
         target_m=target_m,
         subtitle=subtitle,
         note=" ".join(part for part in remarks if part),

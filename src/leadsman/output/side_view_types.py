@@ -196,6 +196,8 @@ class SideView:
         Stretches in the wanted zone [-].
     marks : tuple of PathMark
         Events on the path [-].
+    tip_end_height_m : float or None
+        Height of the rod tip at the end of the retrieve if it is another [m].
     target_m : tuple of float or None
         Shallow and deep end of a wanted depth band [m].
     subtitle, note : str
@@ -220,6 +222,7 @@ class SideView:
     call: DepthCall | None = None
     zones: tuple[ZoneExtent, ...] = ()
     marks: tuple[PathMark, ...] = ()
+    tip_end_height_m: float | None = None
     target_m: tuple[float, float] | None = None
     subtitle: str = ""
     note: str = ""
@@ -230,12 +233,19 @@ class SideView:
             raise ValueError("path: a contact load is negative")
         if not self.load_limit > 0.0:
             raise ValueError("path: the load limit is not positive")
-        if not np.isfinite(self.tip_height_m):
+        if not all(np.isfinite(tip) for tip in self.tips_m):
             raise ValueError("path: the height of the rod tip is not a number")
         if self.target_m is not None and not self.target_m[0] < self.target_m[1]:
             raise ValueError("target band: ends must go from shallow to deep")
         if float(np.ptp(self.x_m)) <= 0.0:
             raise ValueError("path: it has no length")
+
+    @property
+    def tips_m(self) -> tuple[float, ...]:
+        """Heights of the rod tip, at the start and, if another, at the end [m]."""
+        if self.tip_end_height_m is None or self.tip_end_height_m == self.tip_height_m:
+            return (self.tip_height_m,)
+        return (self.tip_height_m, self.tip_end_height_m)
 
 
 @dataclass(frozen=True, slots=True)
