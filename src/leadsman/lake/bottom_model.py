@@ -105,9 +105,6 @@ class BottomModel:
     def area_deeper_m2(self, depth_m: float, level_m: float = 0.0) -> float:
         """Area of the water that is deeper than a depth.
 
-        Each cell counts by the share of it that is deeper, judged by its own
-        slope, so that the area does not jump with the cells.
-
         Parameters
         ----------
         depth_m : float
@@ -120,19 +117,9 @@ class BottomModel:
         float
             Area [m2].
         """
-        depth = self.depth_m.astype(np.float64) + level_m
-        known = np.isfinite(depth)
-        filled = np.where(known, depth, 0.0)
-        spread = np.zeros(depth.shape)
-        for axis in (0, 1):
-            up = np.abs(np.diff(filled, axis=axis))
-            pad = [(0, 0), (0, 0)]
-            pad[axis] = (1, 0)
-            before = np.pad(up, pad)
-            pad[axis] = (0, 1)
-            spread = np.maximum(spread, np.minimum(before, np.pad(up, pad)))
-        share = np.clip(0.5 + (depth - depth_m) / np.maximum(spread, 1e-6), 0.0, 1.0)
-        return float(np.sum(share[known])) * self.lattice.cell_area_m2
+        with np.errstate(invalid="ignore"):
+            deeper = np.count_nonzero(self.depth_m + np.float32(level_m) >= np.float32(depth_m))
+        return float(deeper) * self.lattice.cell_area_m2
 
     def renamed(self, name: str) -> BottomModel:
         """The same bottom under another name."""

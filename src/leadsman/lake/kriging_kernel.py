@@ -21,16 +21,11 @@ IntArray = npt.NDArray[np.int64]
 
 def _krige_many(
     at_x: FloatArray, at_y: FloatArray, index: IntArray, x: FloatArray, y: FloatArray,
-    z: FloatArray, noise: FloatArray, slope: float, exponent: float, prior: float,
+    z: FloatArray, noise: FloatArray, slope: float, exponent: float,
 ) -> FloatArray:  # fmt: skip
-    """Depth, kriging variance and local scale of the variance at each place.
-
-    The scale is the mean of squared differences between the nearest sounding
-    and the others, over what the variogram expects, drawn toward 1 with the
-    weight of `prior` neighbours.
-    """
+    """Depth and kriging variance at each place."""
     n, k = index.shape
-    out = np.empty((n, 3))
+    out = np.empty((n, 2))
     half = 0.5 * exponent
     for i in prange(n):
         cov = np.empty((k, k))
@@ -48,11 +43,7 @@ def _krige_many(
             h2 = (x[ja] - at_x[i]) ** 2 + (y[ja] - at_y[i]) ** 2
             right[a] = slope * h2**half
             far = max(far, right[a])
-        ratio = 0.0
         j0 = index[i, 0]
-        for a in range(1, k):
-            ja = index[i, a]
-            ratio += (z[ja] - z[j0]) ** 2 / (2.0 * cov[a, 0] + noise[ja] + noise[j0] + 1e-9)
         sill = 4.0 * far + 1e-6
         for a in range(k):  # Cholesky of C + noise
             for b in range(a + 1):
@@ -89,7 +80,6 @@ def _krige_many(
             depth += data[a] * (right[a] + lagrange * ones[a])
         out[i, 0] = z[j0] + depth
         out[i, 1] = max(sill - rr + (1.0 - ro) ** 2 / oo, 0.0)
-        out[i, 2] = (ratio + prior) / (k - 1 + prior)
     return out
 
 

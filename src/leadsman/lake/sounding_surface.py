@@ -87,16 +87,16 @@ def model_from_soundings(
     source = ", ".join(s.source for s in soundings)
     x, y, depth = _metric(soundings, lattice)
     _check_extent(x, y, source)
-    square = _typical_gap(x, y, lattice)
-    validation = cross_validate(x, y, depth, lattice.cell_m, square)
+    domain, distance = _domain(x, y, lattice, fill_m)
+    validation = cross_validate(x, y, depth, lattice.cell_m, distance[domain])
     if water is not None:
         shore_x, shore_y = _shore_cells(water, lattice)
         x, y = np.concatenate([x, shore_x]), np.concatenate([y, shore_y])
         depth = np.concatenate([depth, np.zeros(shore_x.size)])
-    domain, distance = _domain(x, y, lattice, fill_m)
     if water is not None:
+        domain, distance = _domain(x, y, lattice, fill_m)
         domain &= water
-    pyramid = KrigingPyramid.build(x, y, depth, lattice.cell_m)
+    pyramid = KrigingPyramid.build(x, y, depth, lattice.cell_m, validation.square_m)
     at_x, at_y = _centres(domain, lattice)
     found, se = pyramid.predict(at_x, at_y, distance[domain])
     survey = validation.survey_scale * survey_se_m(found)
@@ -162,13 +162,6 @@ def _domain(
     closed = (inner > fill_m) | (distance <= BESIDE_M)
     cut = (slice(pad, -pad), slice(pad, -pad))
     return closed[cut], np.maximum(distance[cut], 0.3 * lattice.cell_m)
-
-
-def _typical_gap(x: FloatArray, y: FloatArray, lattice: Lattice) -> float:
-    """Width of the squares to hide: twice the distance that 9 in 10 mapped cells stay within."""
-    domain, distance = _domain(x, y, lattice, FILL_M)
-    gap = 2.0 * float(np.quantile(distance[domain], 0.9)) if np.any(domain) else 0.0
-    return max(gap, 6.0 * lattice.cell_m)
 
 
 def _shore_cells(water: BoolArray, lattice: Lattice) -> tuple[FloatArray, FloatArray]:
