@@ -8,6 +8,7 @@ import typer
 
 from leadsman import __version__
 from leadsman.cli import (
+    calibrate_commands,
     demo_command,
     depth_command,
     kit_commands,
@@ -57,6 +58,7 @@ for _commands in (
     levers_command,
     tow_command,
     kit_commands,
+    calibrate_commands,
     warmup_command,
 ):
     _commands.register(app)

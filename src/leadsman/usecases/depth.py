@@ -17,7 +17,7 @@ from leadsman.hydro.retrieve_result import Retrieve
 from leadsman.hydro.technique import Technique
 from leadsman.hydro.zone import NEAR_BOTTOM_M, ContactZone, contact_zone, zone_in_band
 from leadsman.usecases.questions import DepthQuestion
-from leadsman.usecases.resolve_bottom import resolve_bottom, resolve_water
+from leadsman.usecases.resolve_bottom import middle_drag, resolve_bottom, resolve_water
 from leadsman.usecases.resolve_setup import ResolvedSetup, resolve_setup
 from leadsman.usecases.resolve_technique import resolve_technique
 
@@ -88,6 +88,8 @@ class DepthAnswer:
         """What the bands rest on."""
         if self.setup.lure is None:
             return "the lure's numbers taken as exact"
+        if self.setup.observed:
+            return "what you observed of this lure"
         return "size and package of the lure only, nothing observed yet"
 
 
@@ -117,11 +119,12 @@ def find_depth(question: DepthQuestion, wind: Wind | None = None) -> DepthAnswer
     technique = fished.technique
     ground = resolve_bottom(question.bottom, technique.cast_m)
     water, drag = resolve_water(question.water)
-    free = retrieve(setup.forces, setup.line, technique, None, water, drag)
+    spread = setup.spread
+    middle = middle_drag(drag, spread)
+    free = retrieve(setup.forces, setup.line, technique, None, water, middle)
     path = free
     if ground.bottom is not None:
-        path = retrieve(setup.forces, setup.line, technique, ground.bottom, water, drag)
-    spread = setup.spread
+        path = retrieve(setup.forces, setup.line, technique, ground.bottom, water, middle)
     if fished.cast_log_sd is not None:
         spread = replace(spread, cast_log_sd=fished.cast_log_sd)
     if drag.normal_constant is not None:

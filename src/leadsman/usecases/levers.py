@@ -15,7 +15,7 @@ from leadsman.tackle.line import Line, line_properties
 from leadsman.tackle.line_materials import MATERIALS, LineMaterial, diameter_from_test_m
 from leadsman.usecases.match import POINTS_PER_HOOK, breaking_n, depth_rel_se
 from leadsman.usecases.questions import DepthQuestion
-from leadsman.usecases.resolve_bottom import resolve_bottom, resolve_water
+from leadsman.usecases.resolve_bottom import middle_drag, resolve_bottom, resolve_water
 from leadsman.usecases.resolve_setup import ResolvedSetup, resolve_setup
 from leadsman.usecases.resolve_technique import resolve_technique
 
@@ -101,7 +101,7 @@ def find_levers(question: DepthQuestion, wind: Wind | None = None) -> LeversAnsw
             band=DepthBand(*question.target_m) if question.target_m else None,
             limit_load=question.load_limit,
             water=water,
-            drag=drag,
+            drag=middle_drag(drag, setup.spread),
             units=display_units(setup.kit.units),
             schedules=False,
         )

@@ -6,7 +6,8 @@ import math
 from collections.abc import Callable
 from dataclasses import dataclass, field
 
-from leadsman.calibrate.input_spread import LureBelief
+from leadsman.calibrate.input_spread import InputSpread, LureBelief
+from leadsman.calibrate.learned import Learned, learned
 from leadsman.calibrate.running_band import running_band
 from leadsman.display_units import DisplayUnits, display_units
 from leadsman.errors import InputError
@@ -25,8 +26,13 @@ from leadsman.tackle.lure import Lure
 from leadsman.tackle.reel import Reel
 from leadsman.tackle.rod import BENT_PULL_N, Rod
 from leadsman.usecases.questions import BottomQuestion, SetupQuestion, WaterQuestion
-from leadsman.usecases.resolve_bottom import ResolvedBottom, resolve_bottom, resolve_water
-from leadsman.usecases.resolve_setup import load_kit, lure_belief
+from leadsman.usecases.resolve_bottom import (
+    ResolvedBottom,
+    middle_drag,
+    resolve_bottom,
+    resolve_water,
+)
+from leadsman.usecases.resolve_setup import load_kit
 from leadsman.usecases.resolve_technique import cast_of, resolve_tip_m
 
 CAST_SHARES = (1.0, 0.75, 0.5)
@@ -155,10 +161,11 @@ def find_match(
     units = display_units(question.setup.units or kit.units)
     lures, lines = _chosen(question.setup, kit)
     rods, reels = _rods_and_reels(question.setup, kit)
+    known = learned(kit)
     candidates = tuple(
         candidate
         for lure in lures
-        for candidate in _candidates_of(lure, lines, rods, reels, kit, question, wind)
+        for candidate in _candidates_of(lure, lines, rods, reels, kit, question, wind, known)
     )
     longest = max(cast for candidate in candidates for cast in candidate.casts_m)
     ground = resolve_bottom(question.bottom, longest)
@@ -174,7 +181,7 @@ def find_match(
         band=DepthBand(*question.target_m) if question.target_m else None,
         limit_load=question.load_limit,
         water=water,
-        drag=drag,
+        drag=middle_drag(drag, known.spread(InputSpread())),
         units=units,
     )
     result = match(request, candidates, progress)
@@ -241,13 +248,14 @@ def _candidates_of(
     kit: Kit,
     question: MatchQuestion,
     wind: Wind | None,
+    known: Learned,
 ) -> list[Candidate]:
     rod = rod_for(lure, rods)
     if rod is None and rods:
         rod = max(rods, key=lambda item: item.lure_max_kg)
     rod_m = rod.length_m if rod else 2.3
     tips = tuple(resolve_tip_m(tip, rod_m, kit.angler) for tip in question.tips)
-    belief = lure_belief(lure)
+    belief = known.belief(lure)
     casts = question.casts_m or _own_casts(lure, rod, kit, wind)
     option = LureOption(
         lure.name,

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from leadsman.calibrate.input_spread import InputSpread
 from leadsman.errors import TechniqueError
 from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
 from leadsman.hydro.drag import DragLaw
@@ -96,3 +97,20 @@ def resolve_water(question: WaterQuestion) -> tuple[Water, DragLaw]:
     if question.tangential is not None:
         drag = replace(drag, tangential=question.tangential)
     return water, drag
+
+
+def middle_drag(drag: DragLaw, spread: InputSpread) -> DragLaw:
+    """The drag law at the middle of what is known; a fixed coefficient stays.
+
+    Bands draw around the law themselves, so they take it as it was asked for.
+
+    Parameters
+    ----------
+    drag : DragLaw
+        As asked for [-].
+    spread : InputSpread
+        What is known of it, learned from observations or not [-].
+    """
+    if drag.normal_constant is not None:
+        return drag
+    return replace(drag, normal_factor=drag.normal_factor * spread.normal_centre)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from leadsman.calibrate.first_fit import first_fit
 from leadsman.calibrate.input_spread import InputSpread, LureBelief, LureSpread
+from leadsman.calibrate.learned import Learned, learned
 from leadsman.display_units import display_units
 from leadsman.errors import InputError, KitError
 from leadsman.hydro.line_properties import LineProperties
@@ -49,6 +49,8 @@ class ResolvedSetup:
         The reel [-].
     notes : tuple of str
         What was assumed [-].
+    observed : bool
+        Whether the lure's numbers rest on observations [-].
     """
 
     kit: Kit
@@ -62,6 +64,7 @@ class ResolvedSetup:
     rod: Rod | None = None
     reel: Reel | None = None
     notes: tuple[str, ...] = ()
+    observed: bool = False
 
     @property
     def forces(self) -> LureForces:
@@ -94,18 +97,6 @@ def load_kit(path: Path | None) -> tuple[Kit, tuple[str, ...]]:
     return demo_kit(), ("Kit: the built-in demo kit, as there is no kit.toml in this folder.",)
 
 
-def lure_belief(lure: Lure) -> LureBelief:
-    """What is believed of a lure before it was fished.
-
-    Parameters
-    ----------
-    lure : Lure
-        A lure of the kit [-].
-    """
-    fit = first_fit(lure)
-    return LureSpread(fit.forces, fit.dive_angle_sd_rad, fit.log_pull_area_sd, fit.correlation)
-
-
 def resolve_setup(question: SetupQuestion) -> ResolvedSetup:
     """Find the tackle and its numbers.
 
@@ -128,19 +119,22 @@ def resolve_setup(question: SetupQuestion) -> ResolvedSetup:
         kit = replace(kit, units=display_units(question.units).name)
     rod = kit.rod(question.rod) if question.rod else None
     reel = kit.reel(question.reel) if question.reel else None
-    lure_name, lure, belief = _lure(question, kit)
+    known = learned(kit)
+    lure_name, lure, belief = _lure(question, kit, known)
     line_name, kit_line, line, spread = _line(question, kit)
+    spread = known.spread(spread)
+    observed = lure is not None and lure.name in known.observed
     if rod is None and reel is None and kit_line is not None:
         combo = next((c for c in kit.combos if c.line.name == kit_line.name), None)
         if combo is not None:
             rod, reel = combo.rod, combo.reel
             notes += (f"Rod and reel: {combo.rod.name} and {combo.reel.name}, which hold it now.",)
     return ResolvedSetup(
-        kit, lure_name, line_name, belief, line, spread, lure, kit_line, rod, reel, notes
+        kit, lure_name, line_name, belief, line, spread, lure, kit_line, rod, reel, notes, observed
     )
 
 
-def _lure(question: SetupQuestion, kit: Kit) -> tuple[str, Lure | None, LureBelief]:
+def _lure(question: SetupQuestion, kit: Kit, known: Learned) -> tuple[str, Lure | None, LureBelief]:
     if question.raw_lure is not None:
         raw = question.raw_lure
         forces = LureForces(raw.dive_angle_rad, raw.pull_area_m2, raw.mass_kg, raw.buoyancy_n)
@@ -152,7 +146,7 @@ def _lure(question: SetupQuestion, kit: Kit) -> tuple[str, Lure | None, LureBeli
             f"Name one of {_names(kit.lures)}, or give --dive-angle and --pull-area",
         )
     lure = kit.lure(question.lure)
-    return lure.name, lure, lure_belief(lure)
+    return lure.name, lure, known.belief(lure)
 
 
 def _line(

@@ -8,6 +8,8 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import numpy.typing as npt
 
+from leadsman.calibrate.input_spread import InputSpread
+from leadsman.calibrate.learned import Learned, learned
 from leadsman.display_units import DisplayUnits, display_units
 from leadsman.errors import PlanError
 from leadsman.hydro.cast_flight import Wind
@@ -28,8 +30,8 @@ from leadsman.usecases.match import (
     reel_for,
 )
 from leadsman.usecases.questions import SetupQuestion, WaterQuestion
-from leadsman.usecases.resolve_bottom import resolve_water
-from leadsman.usecases.resolve_setup import load_kit, lure_belief
+from leadsman.usecases.resolve_bottom import middle_drag, resolve_water
+from leadsman.usecases.resolve_setup import load_kit
 from leadsman.usecases.resolve_technique import cast_of, resolve_tip_m
 
 TIPS = ("under", "low", "usual", "high")
@@ -229,7 +231,8 @@ def _zones(
     shape = (len(kit.rods), len(kit.lines), len(kit.lures), len(question.targets))
     zone = np.zeros(shape)
     may_fish = np.zeros(shape[:3], dtype=np.bool_)
-    candidates, places = _candidates(kit, wind, may_fish)
+    known = learned(kit)
+    candidates, places = _candidates(kit, known, wind, may_fish)
     if not candidates:
         raise PlanError(
             "no rod in the kit is made for any of its lures", "rods", "Check lure_mass of the rods"
@@ -241,7 +244,7 @@ def _zones(
         request = MatchRequest(
             bottom=ground_profile(target.ground, target.depth_m),
             water=water,
-            drag=drag,
+            drag=middle_drag(drag, known.spread(InputSpread())),
             schedules=False,
             limit_load=question.load_limit or ACCEPTABLE_LOAD,
         )
@@ -261,12 +264,12 @@ def _names(candidates: Sequence[Candidate]) -> list[tuple[str, str, str]]:
 
 
 def _candidates(
-    kit: Kit, wind: Wind | None, may_fish: npt.NDArray[np.bool_]
+    kit: Kit, known: Learned, wind: Wind | None, may_fish: npt.NDArray[np.bool_]
 ) -> tuple[list[Candidate], list[tuple[int, int, int]]]:
     """Every lure on every line on every rod that throws it and whose reel holds the line."""
     made: list[Candidate] = []
     places: list[tuple[int, int, int]] = []
-    beliefs = [lure_belief(lure) for lure in kit.lures]
+    beliefs = [known.belief(lure) for lure in kit.lures]
     for r, rod in enumerate(kit.rods):
         tips = tuple(resolve_tip_m(tip, rod.length_m, kit.angler) for tip in TIPS)
         for u, lure in enumerate(kit.lures):
