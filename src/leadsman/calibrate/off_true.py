@@ -62,21 +62,22 @@ def off_true(
     tuple of OffTrue
         One for each suspicion.
     """
-    found: list[OffTrue] = []
+    found = _one_sided(observations)
     for lure in tuned:
-        name = lure.lure.name
-        rows = sorted(
-            (row for row in observations if row.lure.strip().casefold() == name.casefold()),
-            key=lambda row: row.day,
-        )
-        side = _side_now(rows)
-        if side is not None:
-            found.append(OffTrue(name, "runs to one side", side))
         latest = [lesson.label for lesson in lure.taught[-LATEST:]]
         shallower = [c.label for c in lure.conflicts if c.shallower and c.label in latest]
         if latest and latest[-1] in shallower:
-            found.append(OffTrue(name, "suddenly shallower", "; ".join(shallower)))
+            found.append(OffTrue(lure.lure.name, "suddenly shallower", "; ".join(shallower)))
     return tuple(found + _copies(tuned))
+
+
+def _one_sided(observations: Sequence[Observation]) -> list[OffTrue]:
+    """Lures that ran to one side when last seen; they need not have taught anything else."""
+    by_lure: dict[str, list[Observation]] = {}
+    for row in sorted(observations, key=lambda row: row.day):
+        by_lure.setdefault(row.lure.strip().casefold(), []).append(row)
+    sides = ((rows[0].lure.strip(), _side_now(rows)) for rows in by_lure.values())
+    return [OffTrue(name, "runs to one side", side) for name, side in sides if side is not None]
 
 
 def _side_now(rows: Sequence[Observation]) -> str | None:
