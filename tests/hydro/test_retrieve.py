@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from leadsman.errors import TechniqueError
+from leadsman.errors import SolverError, TechniqueError
 from leadsman.hydro import retrieve_kernel as kernel
 from leadsman.hydro.bottom_profile import BottomProfile
 from leadsman.hydro.drag import DragLaw
@@ -418,6 +418,21 @@ def test_mesh_and_steps_are_fine_enough() -> None:
         if contact > 10.0:
             assert float(batch.contact_m[0]) == pytest.approx(contact, rel=0.03)
     assert np.percentile(errors, 95) < 0.005
+
+
+def test_a_failure_is_ours_for_usual_tackle_and_explained_for_the_rest(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    def give_up(*given: object) -> tuple[int, int, bool]:
+        given[-1][0, kernel.R_T] = 0.0  # type: ignore[index]
+        return 1, kernel.FAILED, False
+
+    monkeypatch.setattr(kernel, "solve", give_up)
+    with pytest.raises(SolverError):
+        retrieve(_typical(), FLUOROCARBON, Technique.steady(50.0))
+    rope = LineProperties(4.4e-3, 20_000.0, 5e11)
+    with pytest.raises(TechniqueError, match="Stay within"):
+        retrieve(_typical(), rope, Technique.steady(50.0))
 
 
 def test_batch_is_the_single_retrieve_many_times() -> None:

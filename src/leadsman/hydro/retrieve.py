@@ -137,8 +137,10 @@ def retrieve(
 
     Raises
     ------
+    TechniqueError
+        The equations could not be solved for tackle far out of the usual.
     SolverError
-        The equations could not be solved.
+        They could not be solved for usual tackle: a fault.
 
     Notes
     -----
@@ -152,9 +154,7 @@ def retrieve(
         par, inputs.script(technique), inputs.tables(), kinks, rec
     )
     if status not in _STATUS:
-        raise SolverError(
-            f"the retrieve could not be solved after {rec[count - 1, kernel.R_T]:.3g} s"
-        )
+        raise _unsolved(lure, line, technique, float(rec[count - 1, kernel.R_T]))
     out = np.empty((8 * count + 400, 7))
     n = kernel.sample(rec, count, SAMPLE_SPACING_M, kinks, out)
     columns = np.ascontiguousarray(out[:n].T)
@@ -273,6 +273,28 @@ def warm_up() -> None:
     technique = Technique.steady(6.0, 0.5, 1.3)
     retrieve(lure, line, technique, BottomProfile.flat(1.0))
     retrieve_batch([lure], line, technique, threads=1)
+
+
+def _unsolved(
+    lure: LureForces, line: LineProperties, technique: Technique, at_s: float
+) -> SolverError | TechniqueError:
+    """The user's mistake where the setup is no tackle anyone fishes, else a fault of ours."""
+    usual = (
+        lure.pull_area_m2 >= 0.3e-4
+        and 0.5e-3 <= lure.mass_kg <= 0.2
+        and abs(lure.buoyancy_n) <= 0.4
+        and line.diameter_m <= 1e-3
+        and 900.0 <= line.density_kg_m3 <= 1800.0
+        and 2.0 <= technique.cast_m <= 120.0
+    )
+    if usual:
+        return SolverError(f"the retrieve could not be solved beyond {at_s:.3g} s")
+    return TechniqueError(
+        f"this lure on this line cannot be computed beyond {at_s:.3g} s of the retrieve",
+        "retrieve",
+        "Stay within lures of 0.5 to 200 g with a pull area over 0.3 cm2, lines up to 1 mm of 900 "
+        "to 1800 kg/m3 and casts of 2 to 120 m",
+    )
 
 
 def _run(size: int, threads: int | None, work: Callable[[int, int], None]) -> None:

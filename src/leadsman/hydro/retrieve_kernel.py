@@ -80,6 +80,7 @@ R_T, R_X, R_Z, R_VX, R_VZ, R_L, R_PULL, R_TIP, R_N, R_MODE, R_JUMP = (
 )
 N_REC = 11
 MAX_REC = 6000
+MAX_SOLVES = 12_000  # steps tried in one run, far over what any real retrieve needs [-]
 
 # Rows of the work array of nodes: position now and at the three last steps, velocity,
 # history part of the velocity, prediction.
@@ -1120,6 +1121,7 @@ def _march(
     tol_rel = 2e-4 * par[STEP_SCALE] ** 3
     touches = False
     place = 0
+    solves = 0
     _record(0, n, 1.0, st, node, seg, ground, rec)
     count = 1
     while count < rec.shape[0]:
@@ -1130,7 +1132,8 @@ def _march(
         st[SPEED] = speed
         dt = _step_size(n, st, par, row, node, ground)
         ok = _try_step(n, dt, st, par, row, node, seg, hseg, table, ground)
-        if st[TRIES] > 60.0:
+        solves += 1
+        if st[TRIES] > 60.0 or solves > MAX_SOLVES:
             return count, STUCK if st[MODE] == ON_BOTTOM else FAILED, touches
         grow = _refused(n, ok, dt, tol_rel * st[LENGTH] + 1e-4, st, node)
         if grow < 0.0:
@@ -1168,15 +1171,16 @@ def solve(
     ground: FloatArray,
     rec: FloatArray,
 ) -> tuple[int, int, bool]:
-    """One retrieve into `rec`; should a run fail it is repeated with finer steps and nodes."""
+    """One retrieve into `rec`; should a run fail it is repeated, finer and then coarser."""
     p = par.copy()
     table = tables[int(par[CN_TABLE])]
     count, status, touches = _march(p, script, table, ground, rec)
-    attempt = 0
-    while status in (FAILED, FULL) and attempt < 3:
-        attempt += 1
-        p[STEP_SCALE] *= 0.6 if status == FAILED else 1.5
-        p[MESH] *= 1.3 if status == FAILED else 1.0
+    for attempt in range(3):
+        if status not in (FAILED, FULL):
+            break
+        finer = status == FAILED and attempt < 2
+        p[STEP_SCALE] *= 0.6 if finer else 1.7
+        p[MESH] *= 1.3 if finer else 0.8
         count, status, touches = _march(p, script, table, ground, rec)
     return count, status, touches
 
