@@ -260,7 +260,10 @@ def _draw_row(
     layout: Layout,
     place: tuple[float, float, float, float],
 ) -> None:
+    from matplotlib.collections import PolyCollection
+
     left, bottom, cell_w, row_px = place
+    cells, grounds = [], []
     previous = page.columns[0][0]
     for i, (tip, cast) in enumerate(page.columns):
         depth_m = float(table.depth_m[row[0], row[1], cast, tip])
@@ -268,14 +271,10 @@ def _draw_row(
         x = left + i * cell_w
         inset = 3.0 if tip != previous else 0.5  # a wider gap between rod tips
         previous = tip
-        ax.fill_between(
-            [x + inset, x + cell_w - 0.5],
-            bottom + 0.5,
-            bottom + row_px - 0.5,
-            color=ground,
-            linewidth=0,
-            gid="cell",
-        )
+        low, high = bottom + 0.5, bottom + row_px - 0.5
+        near, far = x + inset, x + cell_w - 0.5
+        cells.append([(near, low), (far, low), (far, high), (near, high)])
+        grounds.append(ground)
         ax.text(
             x + 0.5 * cell_w,
             bottom + 0.5 * row_px,
@@ -286,6 +285,9 @@ def _draw_row(
             ha="center",
             va="center_baseline",
         )
+    ax.add_collection(
+        PolyCollection(cells, facecolors=grounds, linewidths=0.0, gid="cells"), autolim=False
+    )
 
 
 def _key(table: DepthTable, page: _Page, units: DisplayUnits) -> list[KeyEntry]:
