@@ -15,6 +15,7 @@ from leadsman.cli import (
     levers_command,
     match_command,
     rig_command,
+    table_command,
     tow_command,
     warmup_command,
 )
@@ -56,6 +57,7 @@ for _commands in (
     rig_command,
     depth_command,
     levers_command,
+    table_command,
     tow_command,
     kit_commands,
     calibrate_commands,

@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from leadsman.output.side_view_types import PathMark, RankedSide, SideView, ZoneExtent
     from leadsman.plan.match_types import Match
     from leadsman.usecases.depth import DepthAnswer
+    from leadsman.usecases.depth_table import TableAnswer
     from leadsman.usecases.levers import LeversAnswer
     from leadsman.usecases.match import MatchAnswer
 
@@ -233,3 +234,44 @@ def draw_levers(answer: LeversAnswer, path: Path) -> None:
 def _lever_words(control: str, step: str) -> str:
     """Which control and which step, as a label that stands alone."""
     return step if control == "material" else f"{control}: {step}"
+
+
+def write_table(answer: TableAnswer, path: Path) -> Path:
+    """Write a depth table as CSV.
+
+    Parameters
+    ----------
+    answer : TableAnswer
+        The table [-].
+    path : pathlib.Path
+        File to write [-].
+    """
+    from leadsman.output.depth_table import write_depth_table_csv
+
+    return write_depth_table_csv(answer.table, path, answer.units)
+
+
+def draw_table(answer: TableAnswer, path: Path) -> list[Path]:
+    """Write a depth table as pictures, numbered where it takes several.
+
+    Parameters
+    ----------
+    answer : TableAnswer
+        The table [-].
+    path : pathlib.Path
+        File that ends with .svg or .png [-].
+    """
+    from leadsman.output.depth_table_picture import draw_depth_table
+    from leadsman.output.picture import save_picture
+
+    check_picture_path(path)
+    figures = draw_depth_table(
+        answer.table, answer.headline, answer.units, note="Estimates, not for navigation."
+    )
+    files = [
+        path if len(figures) == 1 else path.with_stem(f"{path.stem}-{number}")
+        for number in range(1, len(figures) + 1)
+    ]
+    for figure, file in zip(figures, files, strict=True):
+        save_picture(figure, file)
+    return files

@@ -1,0 +1,216 @@
+"""How deep every lure of a kit runs on every line, against cast and rod position."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+import numpy.typing as npt
+
+from leadsman.calibrate.input_spread import InputSpread, LureBelief
+from leadsman.calibrate.learned import Learned, learned
+from leadsman.calibrate.running_band import running_band
+from leadsman.display_units import DisplayUnits, display_units
+from leadsman.errors import InputError
+from leadsman.hydro.retrieve import retrieve_batch
+from leadsman.hydro.technique import Technique
+from leadsman.kitfile.kit import Kit
+from leadsman.output.depth_table import DepthTable
+from leadsman.tackle.line import Line, line_properties, line_spread
+from leadsman.tackle.lure import Lure
+from leadsman.usecases.match import rod_for
+from leadsman.usecases.questions import SetupQuestion, WaterQuestion
+from leadsman.usecases.resolve_bottom import middle_drag, resolve_water
+from leadsman.usecases.resolve_setup import load_kit
+from leadsman.usecases.resolve_technique import cast_of, resolve_tip_m
+
+FloatArray = npt.NDArray[np.float64]
+
+CASTS_M = tuple(yards * 0.9144 for yards in (20.0, 30.0, 40.0, 50.0, 60.0, 70.0))
+"""Casts of the table unless told [m]."""
+
+TIPS = ("under", "usual", "high")
+"""Rod positions of the table unless told."""
+
+BAND_DRAWS = 48
+"""Draws of the band of one lure on one line, at the middle cast and tip [-]."""
+
+CAST_MARGIN = 1.15
+"""A cast up to this much over the angler's own is still shown [-]; a following wind gives it."""
+
+
+@dataclass(frozen=True, slots=True)
+class TableQuestion:
+    """Which table.
+
+    Parameters
+    ----------
+    setup : SetupQuestion
+        The kit; a lure or line named here is the only one shown [-].
+    casts_m : tuple of float
+        Casts [m].
+    tips : tuple of str or float
+        Rod positions, words or heights [m].
+    water : WaterQuestion
+        The water [-].
+    """
+
+    setup: SetupQuestion = field(default_factory=SetupQuestion)
+    casts_m: tuple[float, ...] = CASTS_M
+    tips: tuple[str | float, ...] = TIPS
+    water: WaterQuestion = field(default_factory=WaterQuestion)
+
+
+@dataclass(frozen=True, slots=True)
+class TableAnswer:
+    """The table.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit [-].
+    table : DepthTable
+        Depths with their bands [-].
+    headline : str
+        The answer in a sentence [-].
+    notes : tuple of str
+        What was assumed [-].
+    """
+
+    kit: Kit
+    table: DepthTable
+    headline: str
+    notes: tuple[str, ...]
+
+    @property
+    def units(self) -> DisplayUnits:
+        """Units the person reads in."""
+        return display_units(self.kit.units)
+
+
+def find_depth_table(
+    question: TableQuestion, progress: Callable[[float, str], None] | None = None
+) -> TableAnswer:
+    """Depth of every lure on every line for each cast and rod position.
+
+    Parameters
+    ----------
+    question : TableQuestion
+        Kit, casts and rod positions [-].
+    progress : callable or None
+        Takes the share that is done and what is being done [-].
+
+    Raises
+    ------
+    InputError
+        Something given cannot be used.
+
+    Notes
+    -----
+    The 90 % band is computed at the middle cast and rod position of each lure
+    on each line and carried to the others in proportion to the depth.
+    """
+    kit, notes = load_kit(question.setup.kit)
+    if question.setup.units is not None:
+        kit = replace(kit, units=display_units(question.setup.units).name)
+    lures = (kit.lure(question.setup.lure),) if question.setup.lure else kit.lures
+    lines = (kit.line(question.setup.line),) if question.setup.line else kit.lines
+    if not lures or not lines:
+        raise InputError("the kit has no lures or no lines", str(kit.path or "kit"), "Add some")
+    casts = tuple(sorted(set(question.casts_m)))
+    tips = tuple(dict.fromkeys(resolve_tip_m(tip, 2.3, kit.angler) for tip in question.tips))
+    if not casts or not tips:
+        raise InputError("a table needs a cast and a rod position", "--cast", "Give at least one")
+    known = learned(kit)
+    tell = progress or (lambda share, what: None)
+    beliefs = [known.belief(lure) for lure in lures]
+    depth = _depths(question, kit, known, lures, beliefs, lines, casts, tips)
+    low, high = np.full_like(depth, np.nan), np.full_like(depth, np.nan)
+    for u, lure in enumerate(lures):
+        tell(0.2 + 0.8 * u / len(lures), lure.name)
+        for n, line in enumerate(lines):
+            short, deep = _band_shares(question, kit, known, beliefs[u], line, casts, tips)
+            low[u, n] = depth[u, n] * short
+            high[u, n] = depth[u, n] * deep
+    table = DepthTable(
+        tuple(lure.name for lure in lures),
+        tuple(line.name for line in lines),
+        np.array(casts),
+        np.array(tips),
+        depth,
+        low,
+        high,
+    )
+    return TableAnswer(kit, table, _headline(table, display_units(kit.units)), notes)
+
+
+def _technique(kit: Kit, cast_m: float, tip_m: float) -> Technique:
+    return Technique.steady(cast_m, tip_m, kit.angler.reel_speed_m_s)
+
+
+def _depths(
+    question: TableQuestion,
+    kit: Kit,
+    known: Learned,
+    lures: tuple[Lure, ...],
+    beliefs: list[LureBelief],
+    lines: tuple[Line, ...],
+    casts: tuple[float, ...],
+    tips: tuple[float, ...],
+) -> FloatArray:
+    """Greatest depths, shape (lures, lines, casts, tips); NaN where the cast is out of reach."""
+    water, drag = resolve_water(question.water)
+    middle = middle_drag(drag, known.spread(InputSpread()))
+    ways = [_technique(kit, cast, tip) for cast in casts for tip in tips]
+    forces = [belief.centre for belief in beliefs]
+    properties = [line_properties(line) for line in lines]
+    batch = retrieve_batch(
+        [lure for lure in forces for _ in properties for _ in ways],
+        [line for _ in forces for line in properties for _ in ways],
+        [way for _ in forces for _ in properties for way in ways],
+        water=water,
+        drags=middle,
+        samples=2,
+    )
+    shape = (len(lures), len(lines), len(casts), len(tips))
+    depth = np.where(batch.solved, batch.max_depth_m, np.nan).reshape(shape)
+    for u, lure in enumerate(lures):
+        own = cast_of(kit, lure, lure.mass_kg, rod_for(lure, kit.rods), None, 0.6).m
+        depth[u, :, np.array(casts) > CAST_MARGIN * own] = np.nan
+    return depth
+
+
+def _band_shares(
+    question: TableQuestion,
+    kit: Kit,
+    known: Learned,
+    belief: LureBelief,
+    line: Line,
+    casts: tuple[float, ...],
+    tips: tuple[float, ...],
+) -> tuple[float, float]:
+    """Shallow and deep end of the 90 % band as shares of the depth."""
+    water, drag = resolve_water(question.water)
+    spread = known.spread(replace(InputSpread(), diameter_log_sd=line_spread(line).diameter_log_sd))
+    way = _technique(kit, casts[len(casts) // 2], sorted(tips)[len(tips) // 2])
+    properties = line_properties(line)
+    band = running_band(belief, properties, way, None, water, spread, drag, n=BAND_DRAWS)
+    middle = retrieve_batch(
+        belief.centre, properties, [way], water=water, drags=middle_drag(drag, spread), samples=2
+    ).max_depth_m[0]
+    if not middle > 0.0:
+        return 0.0, 1.0
+    ends = band.max_depth_m.low_90 / middle, band.max_depth_m.high_90 / middle
+    return min(ends[0], 1.0), max(ends[1], 1.0)
+
+
+def _headline(table: DepthTable, units: DisplayUnits) -> str:
+    deepest = np.unravel_index(int(np.nanargmax(table.depth_m)), table.depth_m.shape)
+    u, n, c, t = (int(place) for place in deepest)
+    return (
+        f"{len(table.lures)} lures on {len(table.lines)} lines; the deepest is {table.lures[u]} on "
+        f"{table.lines[n]} at {units.distance.text(float(table.casts_m[c]))}: "
+        f"{units.depth.text(float(table.depth_m[u, n, c, t]))} "
+        f"({units.depth.band(float(table.low_m[u, n, c, t]), float(table.high_m[u, n, c, t]))})."
+    )
