@@ -106,6 +106,18 @@ def test_pull_is_that_of_drag_and_dive_force() -> None:
     assert like[3] == pytest.approx(like[8])  # the line has nothing to do with it
 
 
+def test_time_to_bottom_is_a_density_in_time() -> None:
+    """Over all times at which a lure may reach 2 m it integrates to 1 within 10 % (the rate of
+    sinking changes over the spread of a reading).
+    """
+    cell = (4, 70, 20)
+    times = np.linspace(1.0, 15.0, 57)
+    values = [middle(TimeToBottom(FISHED, 2.0, float(t)))[cell] for t in times]
+    plain = np.array(values) - OUTLIER_CHANCE * outlier_density(TimeToBottom(FISHED, 2.0, 5.0))
+    total = integrate.simpson(plain, x=times) / (1.0 - OUTLIER_CHANCE)
+    assert total == pytest.approx(1.0, abs=0.1)
+
+
 def test_time_to_bottom_favours_the_lure_that_is_there_then() -> None:
     seen = TimeToBottom(FISHED, 4.0, 12.0)
     depth = setup_response(GRID, FIT.forces, THIN, FISHED.technique, 12.0).depth_m

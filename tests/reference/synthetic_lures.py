@@ -141,11 +141,13 @@ class Angler:
             self.truth.forces, true_line, way,
             drag=DragLaw(normal_factor=math.exp(self.truth.log_drag)),
         )  # fmt: skip
-        below = np.flatnonzero(path.depth_m * error >= depth_m + self.rng.normal() * 0.15)
+        bottom = depth_m + self.rng.normal() * 0.15
+        below = np.flatnonzero(path.depth_m * error >= bottom)
         if below.size == 0 or below[0] == 0:
             return None
         i = int(below[0])
-        t = float(path.t_s[i]) + float(self.rng.normal())
+        reach = np.interp(bottom, path.depth_m[i - 1 : i + 1] * error, path.t_s[i - 1 : i + 1])
+        t = float(reach) + float(self.rng.normal())
         return TimeToBottom(fished, depth_m, t) if t > 0.5 else None
 
     def pull(self, speed_m_s: float) -> Evidence:

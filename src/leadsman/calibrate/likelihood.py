@@ -31,6 +31,8 @@ OUTLIER_CHANCE = 0.05
 """Chance that an observation is plainly wrong [-]; our assumption."""
 OUTLIER_DEPTH_SPAN_M = 12.0
 """Depths that a wrong observation may name, evenly [m]; our assumption."""
+OUTLIER_TIME_SPAN_S = 40.0
+"""Times to the bottom that a wrong row may name, evenly [s]; our assumption."""
 OUTLIER_LOG_PULL_SPAN = 3.0
 """Range of ln pull that a wrong reading may take, evenly [-]; our assumption."""
 TICK_OVERRUN = 0.06
@@ -44,6 +46,8 @@ MODEL_LOG_SD = 0.015
 LOG_DEPTH_PER_BOAT_SPEED = 0.4
 """Change of ln depth by the boat's speed along the cast [s m-1]: 0.3 m/s moves depth by 10 to
 13 %, own trial."""
+SLOWEST_SINKING_M_S = 0.01
+"""Least rate of sinking that a time to the bottom is read with [m s-1]: slower lures level out."""
 WATER_DENSITY_KG_M3 = 998.2336
 """Of fresh water at 20 degC [kg m-3], Martin & McCutcheon 1999."""
 
@@ -63,13 +67,15 @@ def outlier_density(evidence: Evidence) -> float:
     Returns
     -------
     float
-        In the units of `likelihood`: per metre of depth, per unit of ln
-        pull, or a chance [m-1], [-], [-].
+        In the units of `likelihood`: per metre of depth, per second, per
+        unit of ln pull, or a chance [m-1], [s-1], [-], [-].
     """
     if isinstance(evidence, DidNotReach):
         return 0.5
     if isinstance(evidence, PullOnScale):
         return 1.0 / OUTLIER_LOG_PULL_SPAN
+    if isinstance(evidence, TimeToBottom):
+        return 1.0 / OUTLIER_TIME_SPAN_S
     return 1.0 / OUTLIER_DEPTH_SPAN_M
 
 
@@ -88,7 +94,7 @@ def likelihood(evidence: Evidence, grid: ParameterGrid, lure: LureForces) -> Flo
     Returns
     -------
     ndarray, shape (5, DRAG_NODES, ANGLE_NODES, AREA_NODES)
-        Likelihood for each node of the line's diameter error [m-1 or -].
+        Likelihood for each node of the line's diameter error [m-1, s-1 or -].
     """
     if isinstance(evidence, PullOnScale):
         own = _pull(evidence, grid)
@@ -125,14 +131,21 @@ def _depth_likelihood(
     depth = response.depth_m * np.exp(response.per_log_diameter * d_log_diameter)
     sd = np.sqrt(evidence.depth_sd_m**2 + (log_sd * depth) ** 2)
     if isinstance(evidence, TimeToBottom):
+        # the time is what was noted: its density is that of the depth times the rate of sinking
         assert response.per_time_m_s is not None
-        sd = np.sqrt(sd**2 + (response.per_time_m_s * evidence.time_sd_s) ** 2)
+        rate = np.maximum(np.abs(response.per_time_m_s), SLOWEST_SINKING_M_S)
+        sd = np.sqrt(sd**2 + (rate * evidence.time_sd_s) ** 2)
+        return rate * _normal_density(depth - evidence.depth_m, sd)
     miss = depth - evidence.depth_m
     if isinstance(evidence, DidNotReach):
         return normal_cdf(-miss / sd)
     if isinstance(evidence, Ticked):
         mean = TICK_OVERRUN * evidence.depth_m
         return exponential_normal_density(miss, mean, sd)
+    return _normal_density(miss, sd)
+
+
+def _normal_density(miss: FloatArray, sd: FloatArray) -> FloatArray:
     return np.asarray(np.exp(-0.5 * (miss / sd) ** 2) / (sd * math.sqrt(2.0 * math.pi)))
 
 
