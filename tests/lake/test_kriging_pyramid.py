@@ -34,6 +34,6 @@ def test_a_gap_is_seen_from_both_sides() -> None:
     depth = np.concatenate([np.full(100, 4.0), np.full(100, 6.0)])
     rng = np.random.default_rng(0)
     pyramid = KrigingPyramid.build(x, y, depth + rng.normal(0.0, 0.05, 200), 5.0)
-    found, se = pyramid.predict(np.array([200.0, 200.0]), np.array([50.0, 2.0]))
+    found, _ = pyramid.predict(np.array([200.0, 200.0]), np.array([50.0, 2.0]))
     assert found[0] == pytest.approx(5.0, abs=0.1)
     assert found[1] == pytest.approx(4.0, abs=0.15)
