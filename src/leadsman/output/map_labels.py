@@ -300,7 +300,7 @@ def _draw_signs(
             frame.height_px - margin,
         ),
     ]
-    spot = placer.place(corners)
+    spot = placer.place(sorted(corners, key=lambda box: _water_share(view, frame, box)))
     if spot is None:
         spot = corners[0]
         placer.reserve(spot)
@@ -364,6 +364,19 @@ def _draw_signs(
             va="center_baseline",
             zorder=14,
         )
+
+
+def _water_share(view: MapView, frame: MapFrame, box: Box) -> float:
+    """Share of a box that lies over known water [-]."""
+    grid = view.grid
+    x_px, y_px = np.meshgrid(
+        np.linspace(box.left, box.right, 9), np.linspace(box.bottom, box.top, 5)
+    )
+    x_m = frame.window.left_m + x_px * frame.m_per_px
+    y_m = frame.window.bottom_m + y_px * frame.m_per_px
+    column = np.clip(np.searchsorted(grid.x_m, x_m), 0, grid.x_m.size - 1)
+    row = np.clip(np.searchsorted(grid.y_m, y_m), 0, grid.y_m.size - 1)
+    return float(np.mean(np.isfinite(grid.depth_m[row, column])))
 
 
 def _arrow(ax: Axes, x: float, y: float, angle_rad: float, length: float, gid: str) -> None:
