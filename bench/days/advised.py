@@ -24,10 +24,11 @@ class Advised:
         change: ChangeSettings = USUAL_CHANGE,
         causes: CauseSettings = USUAL_CAUSES,
         factors: tuple[Factor, ...] = FACTORS,
+        doubt: float = 0.25,
         ask_every_min: float = 6.0,
     ) -> None:
         self.settings, self.change, self.causes = settings, change, causes
-        self.factors = factors
+        self.factors, self.doubt = factors, doubt
         self.ask_h = ask_every_min / 60.0
         self.told_at_h: list[float] = []
         self.changes = 0
@@ -53,7 +54,8 @@ class Advised:
             for c in range(len(COLOURS))
         ]
         self.cells = {c: self._cell(day, c) for c in self.choices}
-        self.reading = begin(rate_prior(4.0, full_zone, weights, self.factors), self.cells.values())
+        prior = rate_prior(4.0, full_zone, weights, self.factors)
+        self.reading = begin(prior, self.cells.values(), self.doubt)
         self.zone_m, self.since_h = 0.0, 0.0
         return self.choice
 

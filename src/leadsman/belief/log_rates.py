@@ -130,14 +130,25 @@ class RateBelief:
             return replace(self, places=places)
         prior_mean = np.array([self.prior.means.get(key, 0.0) for key in keys])
         prior_cov = _prior_covariance(self.prior.factors, list(keys))
+        # A new effect is tied to the old ones by its prior regression on them, so a depth band
+        # asked about late still hears what its neighbours learned.
+        regress = np.linalg.solve(prior_cov[:old, :old], prior_cov[:old, old:])
+        mean = prior_mean.copy()
+        mean[:old] = self.mean
+        mean[old:] += regress.T @ (self.mean - self.prior_mean)
+        cov = prior_cov.copy()
+        cov[:old, :old] = self.cov
+        cov[:old, old:] = self.cov @ regress
+        cov[old:, :old] = cov[:old, old:].T
+        cov[old:, old:] += regress.T @ (self.cov - self.prior_cov) @ regress
         return replace(
             self,
             keys=keys,
             places=places,
             prior_mean=prior_mean,
             prior_cov=prior_cov,
-            mean=np.concatenate([self.mean, prior_mean[old:]]),
-            cov=_extend(self.cov, self.prior_cov, prior_cov),
+            mean=mean,
+            cov=cov,
         )
 
     def log_moments(self, cell: Cell) -> tuple[float, float]:
@@ -288,21 +299,3 @@ def _alike(factor: Factor, level_i: str, level_j: str) -> float:
         elif a != b:
             return 0.0
     return alike
-
-
-def _extend(cov: FloatArray, old_prior: FloatArray, prior: FloatArray) -> FloatArray:
-    """Room for new effects in a covariance that has already learned.
-
-    A new effect is tied to the old ones by its prior regression on them, so a
-    depth band asked about late still hears what its neighbours learned.
-    """
-    old = cov.shape[0]
-    out = prior.copy()
-    if old == 0:
-        return out
-    regress = np.linalg.solve(old_prior + 1e-12 * np.eye(old), prior[:old, old:])
-    out[:old, :old] = cov
-    out[:old, old:] = cov @ regress
-    out[old:, :old] = out[:old, old:].T
-    out[old:, old:] = prior[old:, old:] + regress.T @ (cov - old_prior) @ regress
-    return out

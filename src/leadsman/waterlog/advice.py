@@ -137,6 +137,8 @@ class Advice:
         is one account only [-].
     held_back : bool
         A change is worth naming, but the angler wants quiet for now [-].
+    trial_min : float
+        How long to try before judging by `least_bites` [min].
     ranked : tuple of Ranked
         The best options, best first [-].
     """
@@ -147,6 +149,7 @@ class Advice:
     status: str
     causes: tuple[tuple[Cause, float], ...]
     held_back: bool
+    trial_min: float
     ranked: tuple[Ranked, ...]
 
 
@@ -209,6 +212,7 @@ def advise(
         status=state,
         causes=_causes(reading),
         held_back=worth and hushed and bool(best.changes),
+        trial_min=60.0 * min(settings.trial_h, max(hours_left, 0.0)),
         ranked=tuple(order),
     )
 

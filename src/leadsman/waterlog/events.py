@@ -484,7 +484,7 @@ def body_from_json(kind: str, fields: object, where: str = "event") -> Body:
     if not isinstance(fields, dict):
         raise LogError("the body of an event is an object", where)
     cls = BODIES[kind]
-    hints = _hints(cls)
+    hints = _hints(kind)
     unknown = sorted(set(map(str, fields)) - set(hints))
     if unknown:
         raise LogError(f"{kind} has no field {unknown[0]!r}", where, f"Use {', '.join(hints)}")
@@ -504,8 +504,8 @@ def body_from_json(kind: str, fields: object, where: str = "event") -> Body:
 
 
 @functools.cache
-def _hints(cls: type[object]) -> dict[str, Any]:
-    return {k: v for k, v in get_type_hints(cls).items() if k != "kind"}
+def _hints(kind: str) -> dict[str, Any]:
+    return {k: v for k, v in get_type_hints(BODIES[kind]).items() if k != "kind"}
 
 
 def _checked(value: object, hint: Any, where: str, name: str) -> Any:

@@ -23,7 +23,7 @@ from leadsman.belief.levels import Cell
 from leadsman.belief.log_rates import RateBelief, RatePrior
 from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, status
 
-Cause = Literal["steady", "sound", "colour", "depth", "gone", "off"]
+Cause = Literal["steady", "plan", "sound", "colour", "depth", "gone", "off"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,8 +172,8 @@ class Reading:
     stops: tuple[Stop, ...] = ()
 
 
-def begin(prior: RatePrior, cells: Iterable[Cell] = ()) -> Reading:
-    """The reading before the first cast.
+def begin(prior: RatePrior, cells: Iterable[Cell] = (), doubt: float = 0.25) -> Reading:
+    """The reading before the first cast: the outlook, and the doubt that it is off.
 
     Parameters
     ----------
@@ -181,8 +181,24 @@ def begin(prior: RatePrior, cells: Iterable[Cell] = ()) -> Reading:
         What the outlook says [-].
     cells : iterable of Cell
         Cells that will be asked about [-].
+    doubt : float
+        Chance that the outlook knows nothing of where and how they bite [-].
     """
-    return Reading(0.0, (Hypothesis("steady", 1.0, RateBelief.start(prior, cells)),))
+    cells = tuple(cells)
+    sure = Hypothesis("steady", 1.0 - doubt, RateBelief.start(prior, cells))
+    if doubt <= 0.0:
+        return Reading(0.0, (sure,))
+    unsure = Hypothesis("plan", doubt, RateBelief.start(_flat(prior), cells))
+    return Reading(0.0, (sure, unsure))
+
+
+def _flat(prior: RatePrior) -> RatePrior:
+    """A prior of the same average that prefers nothing."""
+    by_factor: dict[str, list[float]] = {}
+    for key, mean in prior.means.items():
+        by_factor.setdefault(key.split("=", 1)[0], []).append(mean)
+    level = sum(sum(means) / len(means) for means in by_factor.values())
+    return RatePrior(prior.log_rate + level, prior.factors)
 
 
 def observe(
@@ -341,7 +357,7 @@ def _shifts(
     if cause == "sound":
         factor, here = "place*sound", f"{cell.place}*{cell.sound}"
     elif cause == "depth":
-        factor, here = "place*depth", f"{cell.place}*{cell.depth}"
+        factor, here = "depth", str(cell.depth)
     else:
         factor, here = "colour", cell.colour
     shifts = _only(belief, {f"{factor}={here}": causes.drop})
