@@ -14,6 +14,7 @@ from leadsman.cli import (
     kit_commands,
     levers_command,
     match_command,
+    outlook_command,
     rig_command,
     table_command,
     tow_command,
@@ -53,6 +54,7 @@ def _root(
 
 for _commands in (
     demo_command,
+    outlook_command,
     match_command,
     rig_command,
     depth_command,

@@ -119,7 +119,7 @@ def spawning_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         "spawning",
         f"surface {shown.text(surface.value)}, within {shown.band(low, high)}{sure}",
         "Fish are on or near the nests, in shallow water; mind closed seasons",
-        "published",
+        "published, strength assumed",
         f"{likes.spawns_source}; fading over 1 to 4 m of depth: own assumption",
         surface.is_guess or day.warming is None,
         np.asarray(weight / weight.max(), dtype=np.float64),

@@ -22,7 +22,7 @@ Sky = Literal["clear", "broken", "overcast"]
 Forage = Literal["baitfish", "crayfish", "panfish"]
 Grass = Literal["none", "some", "thick"]
 Pressure = Literal["light", "usual", "heavy"]
-Basis = Literal["published", "common practice", "own assumption", "your word"]
+Basis = Literal["published, strength assumed", "common practice", "own assumption", "your word"]
 
 DEEPEST_GRID_M = 30.0
 """Depth below which nothing is asked [m]; three times what a diving lure reaches."""
@@ -167,7 +167,7 @@ class DayFactor:
         What is known, with its unit [-].
     effect : str
         What it does, a sentence [-].
-    basis : {"published", "common practice", "own assumption", "your word"}
+    basis : {"published, strength assumed", "common practice", "own assumption", "your word"}
         What the effect rests on [-].
     source : str
         The publication, or what is assumed and how widely [-].

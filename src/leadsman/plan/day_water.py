@@ -151,7 +151,7 @@ def oxygen_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     if floor is not None:
         weight = 1.0 - (1.0 - 0.01) * below_chance(depth_m, floor)
         told = f"too little oxygen below {text(floor.value)}"
-        basis: Basis = "your word" if floor.origin == "given" else "published"
+        basis: Basis = "your word" if floor.origin == "given" else "published, strength assumed"
         return DayFactor(
             "oxygen", told, f"No fish looked for below {text(floor.value)}: no oxygen",
             basis, source, floor.is_guess, weight,
@@ -165,7 +165,15 @@ def oxygen_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         else:
             known = f"oxygen {float(read.min()):.1f} mg/L or more all the way down"
             effect = "Oxygen shuts out no depth"
-        return DayFactor("oxygen", known, effect, "published", source, False, oxygen_weight(read))
+        return DayFactor(
+            "oxygen",
+            known,
+            effect,
+            "published, strength assumed",
+            source,
+            False,
+            oxygen_weight(read),
+        )
     if day.thermocline_m is None or not day.summer:
         return None
     chance = 0.5 if day.secchi_m is None else _no_oxygen_chance(day.secchi_m.value)
@@ -242,7 +250,7 @@ def temperature_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         "temperature",
         f"water {shown.text(cold)} to {shown.text(warm)}",
         f"{day.species.capitalize()} bass like {shown.band(*likes.likes_c)} best",
-        "published",
+        "published, strength assumed",
         f"{likes.likes_source}; how far they stray from it: own assumption, 4 to 9 degC",
         False,
         weight / weight.max(),
