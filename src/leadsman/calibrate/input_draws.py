@@ -175,15 +175,18 @@ def draw_inputs(
     """
     if n < 32 or n % 2:
         raise QuantityError(f"{n} draws are too few or odd", "draws", "Take an even number from 32")
-    z = _scores(n, len(INPUT_NAMES), seed)
+    z = normal_scores(n, len(INPUT_NAMES), seed)
     column = {name: z[:, i] for i, name in enumerate(INPUT_NAMES)}
+    exponential = _exponentials(n, len(INPUT_NAMES), seed)
+    vibration = exponential[:, INPUT_NAMES.index("line vibration")]
+    low_speed = exponential[:, INPUT_NAMES.index("trim at low speed")]
     log_drag = (
         math.log(spread.normal_centre)
         + spread.normal_log_sd * column["water's grip on the line"]
-        + np.log1p(spread.vibration_rise_mean * _exponential(column["line vibration"]))
+        + np.log1p(spread.vibration_rise_mean * vibration)
     )
     angle, area = lure.draw(z[:, :2], log_drag)
-    trim = lure.trim_loss_mean_rad_m2_s2 * _exponential(column["trim at low speed"])
+    trim = lure.trim_loss_mean_rad_m2_s2 * low_speed
     turn = trim * (np.cos(angle) / TRIM_REFERENCE_SPEED_M_S) ** 2
     return InputDraws(
         scores=z,
@@ -210,9 +213,25 @@ def draw_inputs(
 
 
 @functools.lru_cache(maxsize=8)
-def _scores(n: int, k: int, seed: int) -> FloatArray:
-    """Mirrored Latin hypercube of normal scores with uncorrelated columns, shape (n, k).
+def normal_scores(n: int, k: int, seed: int) -> FloatArray:
+    """Mirrored Latin hypercube of normal scores with uncorrelated columns.
 
+    Parameters
+    ----------
+    n : int
+        Draws, even [-].
+    k : int
+        Inputs [-].
+    seed : int
+        Seed [-].
+
+    Returns
+    -------
+    ndarray, shape (n, k)
+        Scores; read only, as they are kept for the next call [-].
+
+    Notes
+    -----
     Every column holds the same n quantiles of the normal law, one from each of n
     equally likely strata (McKay, Beckman & Conover 1979, Technometrics 21:239). Each row
     has its mirror image, so that odd effects cancel exactly, and the columns are
@@ -231,8 +250,11 @@ def _scores(n: int, k: int, seed: int) -> FloatArray:
     return z
 
 
-def _exponential(score: FloatArray) -> FloatArray:
-    """Exponential draws of mean 1 from normal scores, rising with them."""
+@functools.lru_cache(maxsize=8)
+def _exponentials(n: int, k: int, seed: int) -> FloatArray:
+    """Exponential draws of mean 1 that rise with the scores, shape (n, k)."""
     # 1 - Phi(z) through erfc, without scipy, which would cost its import.
-    tail = 0.5 * np.array([math.erfc(value / math.sqrt(2.0)) for value in score.tolist()])
-    return np.asarray(-np.log(np.maximum(tail, 1e-300)), dtype=np.float64)
+    tail = [0.5 * math.erfc(z / math.sqrt(2.0)) for z in normal_scores(n, k, seed).ravel().tolist()]
+    draws = -np.log(np.maximum(np.array(tail), 1e-300)).reshape(n, k)
+    draws.setflags(write=False)
+    return draws

@@ -16,9 +16,10 @@ from leadsman.hydro.bottom_profile import BottomProfile
 from leadsman.hydro.drag import DragLaw
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
+from leadsman.hydro.path_batch import PathBatch
 from leadsman.hydro.retrieve import retrieve_batch
 from leadsman.hydro.technique import Technique
-from leadsman.hydro.zone import ACCEPTABLE_LOAD, PathBatch, contact_zones, zones_in_band
+from leadsman.hydro.zone import ACCEPTABLE_LOAD, contact_zones, zones_in_band
 from leadsman.water import Water
 
 FloatArray = npt.NDArray[np.float64]
@@ -141,13 +142,42 @@ def depth_shares(scores: FloatArray, depth_m: FloatArray) -> tuple[Share, ...]:
     depth_m : ndarray, shape (n,)
         Greatest depth of each draw [m].
     """
-    n, k = scores.shape
-    basis = np.hstack((np.ones((n, 1)), scores, (scores**2 - 1.0) / np.sqrt(2.0)))
-    fit = np.linalg.lstsq(basis, depth_m, rcond=None)[0]
+    basis = quadratics(scores)
+    fit = np.asarray(np.linalg.lstsq(basis, depth_m, rcond=None)[0], dtype=np.float64)
+    return shares_of_fit(fit, float(np.mean((depth_m - basis @ fit) ** 2)))
+
+
+def quadratics(scores: FloatArray) -> FloatArray:
+    """Basis of a sum of quadratics, one in each score, orthonormal under the normal law.
+
+    Parameters
+    ----------
+    scores : ndarray, shape (n, k)
+        Normal scores [-].
+
+    Returns
+    -------
+    ndarray, shape (n, 2 k + 1)
+        1, all He1, all He2 [-].
+    """
+    ones = np.ones((scores.shape[0], 1))
+    return np.hstack((ones, scores, (scores**2 - 1.0) / np.sqrt(2.0)))
+
+
+def shares_of_fit(fit: FloatArray, left_m2: float) -> tuple[Share, ...]:
+    """Shares from the coefficients of `quadratics`.
+
+    Parameters
+    ----------
+    fit : ndarray, shape (2 k + 1,)
+        Coefficients, scores in the order of `INPUT_NAMES` [m].
+    left_m2 : float
+        Variance that the fit leaves [m2].
+    """
+    k = len(INPUT_NAMES)
     part = dict(zip(INPUT_NAMES, (fit[1 : k + 1] ** 2 + fit[k + 1 :] ** 2).tolist(), strict=True))
-    left = float(np.mean((depth_m - basis @ fit) ** 2))
     variance = {name: sum(part[item] for item in items) for name, items in GROUPS.items()}
-    variance["together"] = left
+    variance["together"] = left_m2
     total = max(sum(variance.values()), 1e-300)
     shares = (Share(name, v / total, float(np.sqrt(v))) for name, v in variance.items())
     return tuple(sorted(shares, key=lambda share: -share.fraction))
