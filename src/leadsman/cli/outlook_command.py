@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 import typer
@@ -134,16 +135,17 @@ def _print(found: OutlookAnswer) -> None:
     rises = result.come_up_m > 0.0
     print_table(
         "",
-        ("depth", "fish", *(("a lure here",) if rises else ()), ""),
+        ("depth", "", "fish", *(("a lure here",) if rises else ())),
         [
             (
                 units.depth.band(band.low_m, band.high_m),
+                "█" * round(40.0 * band.lure),
                 f"{100.0 * band.fish:.0f} %",
                 *((f"{100.0 * band.lure:.0f} %",) if rises else ()),
-                "█" * round(40.0 * band.lure),
             )
             for band in result.bands
         ],
+        left=2,
     )
     covers = ", ".join(
         f"{name.replace('_', ' ')} {100.0 * chance:.0f} %" for name, chance in result.covers.items()
@@ -156,7 +158,7 @@ def _print(found: OutlookAnswer) -> None:
             [
                 (
                     clock(hour.start_h),
-                    units.angle.text(hour.elevation_rad).replace(".0", ""),
+                    f"{math.degrees(hour.elevation_rad):.0f} deg",
                     f"x {hour.weight:.1f}",
                     units.depth.band(hour.fish_m.low_50, hour.fish_m.high_50),
                 )

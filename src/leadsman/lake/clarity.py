@@ -1,14 +1,11 @@
-"""From the depth at which a Secchi disk is lost to light and plants below the surface."""
+"""From the depth at which a Secchi disk is lost to light below the surface."""
 
 from __future__ import annotations
-
-import math
 
 import numpy as np
 import numpy.typing as npt
 
 from leadsman.errors import LakeDataError
-from leadsman.lake.estimate import Estimate
 
 FloatArray = npt.NDArray[np.float64]
 
@@ -18,8 +15,6 @@ KSD_CLASSIC = 1.7
 KSD_WALKER = 1.45
 """Diffuse attenuation times Secchi depth [-]: 1.1 to 2.8 by water type, 1.7 the classic value
 (from memory), 1.45 after Walker 1980."""
-
-PLANT_SOURCE = "Caffrey, Hoyer & Canfield 2007, Lake Reserv. Manage. 23:287-297"
 
 
 def check_secchi(secchi_m: float) -> None:
@@ -98,34 +93,3 @@ def light_range(depth_m: float, secchi_m: float) -> tuple[float, float, float]:
         float(light_share(depth_m, secchi_m, k)) for k in (KSD_HIGH, KSD_CLASSIC, KSD_LOW)
     )
     return dark, middle, bright
-
-
-def deepest_plants_m(secchi_m: float) -> Estimate:
-    """Greatest depth of rooted plants to expect at a clarity.
-
-    Parameters
-    ----------
-    secchi_m : float
-        Secchi depth [m].
-
-    Returns
-    -------
-    Estimate
-        Middle line of the regression, its upper line, and as far below in the logarithm [m].
-
-    Notes
-    -----
-    log10 MDC = 0.66 log10 SD + 0.31, upper line 0.53 log10 SD + 0.59 (187 Florida lakes, R2 0.68),
-    Caffrey, Hoyer & Canfield 2007. That the lower end lies as far off as the upper line is our own
-    assumption.
-    """
-    check_secchi(secchi_m)
-    log_sd = math.log10(secchi_m)
-    middle, upper = 0.66 * log_sd + 0.31, 0.53 * log_sd + 0.59
-    return Estimate(
-        float(10.0**middle),
-        float(10.0 ** (2.0 * middle - upper)),
-        float(10.0**upper),
-        "guess",
-        PLANT_SOURCE,
-    )

@@ -123,7 +123,7 @@ def spawning_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         f"{likes.spawns_source}; fading over 1 to 4 m of depth: own assumption",
         surface.is_guess or day.warming is None,
         np.asarray(weight / weight.max(), dtype=np.float64),
-        {"flat": 1.0 + chance, "open_water": 1.0 - 0.7 * chance},
+        {"flat": 1.0 + 2.0 * chance, "edge": 1.0 - 0.5 * chance, "open_water": 1.0 - 0.7 * chance},
     )
 
 

@@ -29,6 +29,8 @@ SOFTNESS = math.log(10.0)
 """Width of both limits in the logarithm of light [-]. Own assumption: a factor of ten."""
 MIDDAY_RAD = math.radians(45.0)
 """Height of the sun where day and place are unknown [rad]. Own assumption."""
+LOW_LIGHT = 0.3
+"""Light on the water, over full sun, under which fish are said to roam [-]. Own assumption."""
 _WATER_TYPES = (KSD_LOW, KSD_WALKER, KSD_CLASSIC, KSD_HIGH)
 
 
@@ -113,19 +115,13 @@ def light_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         if day.hours
         else "the sun taken as half high, day and place not told"
     )
-    glare = mean_surface_light(day) > 0.35 and day.secchi_m.value > 1.0
-    cover = {"edge": 1.3, "drop": 1.2, "flat": 0.8} if glare else {"flat": 1.2}
-    where = (
-        "high sun in water this clear sends fish deeper or into cover"
-        if glare
-        else "little light lets fish stay shallow and roam"
-    )
+    cover, where = _where(mean_surface_light(day), day.secchi_m.value)
     return DayFactor(
         "light",
         f"clarity {units.depth.text(day.secchi_m.value)}, {day.sky} sky, {sun}; at "
         f"{units.depth.text(at)} {_percent(dark)} to {_percent(bright)} of the surface light is "
         f"left, {_percent(middle)} by the classic rule",
-        f"{where[0].upper()}{where[1:]}",
+        where,
         "common practice",
         "the effect: common practice, no source, its strength own assumption (limits good to a "
         "factor of three); light left: exp(-Kz), K times Secchi depth 1.1 to 2.8 by water type, "
@@ -134,6 +130,16 @@ def light_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         mean / mean.max(),
         cover,
     )
+
+
+def _where(surface: float, secchi_m: float) -> tuple[dict[str, float], str]:
+    """Covers that light favours, and what it does in words."""
+    if surface < LOW_LIGHT:
+        return {"flat": 1.3}, "Little light lets fish stay shallow and roam"
+    if secchi_m < 2.0:
+        return {}, "Light fades fast in such water, so fish may stay shallow"
+    words = "High sun in water this clear sends fish deeper or into cover"
+    return {"edge": 1.3, "drop": 1.2, "flat": 0.8}, words
 
 
 def _percent(share: float) -> str:

@@ -69,6 +69,9 @@ BELOW_THERMOCLINE_M = 1.5
 """Depth over which the belief fades below the thermocline [m]. Own assumption, spread 0.5 to 3."""
 BELOW_LEFT = 0.3
 """Weight left far below a thermocline where oxygen is no matter [-]. Own assumption, 0.1 to 0.6."""
+SHARP_C = 8.0
+"""Fall of temperature over 4 m about a thermocline that makes it count fully [degC]. Own
+assumption, spread 4 to 12."""
 COLD_C = 10.0
 """Surface temperature under which bass count as wintering [degC]. Common practice, spread 2."""
 
@@ -215,6 +218,7 @@ def thermocline_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     )
     gather = 1.0 + 0.4 * np.exp(-0.5 * ((at.value - depth_m) / 1.5) ** 2)
     weight = (1.0 - below) * gather + below * gather * fade
+    weight = weight ** _sharpness(day, at.value)
     band = "" if at.high - at.low < 0.05 else f" ({day.units.depth.band(at.low, at.high)})"
     return DayFactor(
         "thermocline",
@@ -226,6 +230,14 @@ def thermocline_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         weight / weight.max(),
         {"open_water": 1.2},
     )
+
+
+def _sharpness(day: Day, at_m: float) -> float:
+    """How fully a thermocline counts: less where it was read to be weak, as in spring [-]."""
+    if day.profile is None or (day.thermocline_m and day.thermocline_m.origin == "given"):
+        return 1.0
+    above, below = day.profile.temperature_at(np.array([max(at_m - 2.0, 0.0), at_m + 2.0]))
+    return float(np.clip((above - below) / SHARP_C, 0.0, 1.0))
 
 
 def temperature_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:

@@ -10,8 +10,9 @@ import numpy as np
 
 from leadsman.display_units import DisplayUnits
 from leadsman.errors import PlanError
-from leadsman.lake.clarity import check_secchi, deepest_plants_m
+from leadsman.lake.clarity import check_secchi
 from leadsman.lake.estimate import Estimate
+from leadsman.lake.grass_edge import MAX_SECCHI_M, MIN_SECCHI_M, edge_from_secchi
 from leadsman.lake.lake_guesses import guess_surface_c, guess_thermocline
 from leadsman.lake.read_profile import choose_profile, read_profiles
 from leadsman.lake.water_column import WaterProfile, oxygen_floor_m, thermocline_m
@@ -31,6 +32,12 @@ LAYERED_C = 18.0
 spread 3."""
 EDGE_ERROR_M = 0.5
 """Half of the 90 % band of a grass edge the angler names [m]. Own assumption."""
+
+EDGE_SOURCE = (
+    "guess from clarity, Caffrey, Hoyer & Canfield 2007, Canfield et al. 1985 and Chambers & "
+    "Kalff 1985 (the last two from memory), upper end the upper line of the first, lower end as "
+    "far off"
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,8 +225,10 @@ def _grass_edge(question: OutlookQuestion, max_depth_m: float) -> Estimate | Non
         return None
     if question.grass_edge_m is not None:
         return _told(question.grass_edge_m, EDGE_ERROR_M)
-    if question.secchi_m is None:
+    if question.secchi_m is None or not MIN_SECCHI_M <= question.secchi_m <= MAX_SECCHI_M:
         return None
-    check_secchi(question.secchi_m)
-    edge = deepest_plants_m(question.secchi_m)
-    return edge if edge.value < max_depth_m else None
+    edge = edge_from_secchi(question.secchi_m)
+    if edge.depth_m >= max_depth_m:
+        return None
+    low = edge.depth_m**2 / edge.high_m
+    return Estimate(edge.depth_m, low, edge.high_m, "guess", EDGE_SOURCE)
