@@ -337,14 +337,14 @@ class Amend:
         Id of the event [-].
     body : dict or None
         Fields to replace, by name, as in the event's own JSON [-].
-    time_utc_s : float or None
+    at_utc_s : float or None
         The right time, Unix time [s].
     """
 
     kind: ClassVar[str] = "amend"
     target: str
     body: dict[str, object] | None = None
-    time_utc_s: float | None = None
+    at_utc_s: float | None = None
 
 
 Body = (
@@ -388,6 +388,7 @@ _LIMITS: dict[str, tuple[float, float]] = {
     "oxygen_mg_l": (0.0, 40.0),
     "level_m": (-100.0, 100.0),
     "limit_fish": (0, 1000),
+    "at_utc_s": (0.0, 4.0e9),
     "ago_s": (0.0, 86_400.0),
 }
 _MOST_TEXT = 4000

@@ -231,6 +231,7 @@ def load(path: Path) -> list[Event]:
     LogError
         The file cannot be read or is no log.
     """
+    as_csv = _is_csv(path)
     try:
         if path.stat().st_size > _MOST_BYTES:
             raise LogError("the file is too large for a log", path)
@@ -239,7 +240,7 @@ def load(path: Path) -> list[Event]:
         raise LogError(f"cannot be read ({error.strerror})", path) from error
     except UnicodeDecodeError:
         raise LogError("the file is not UTF-8 text", path, "Save it as UTF-8") from None
-    return from_csv(text, path.name) if _is_csv(path) else from_json(text, path.name)
+    return from_csv(text, path.name) if as_csv else from_json(text, path.name)
 
 
 def _is_csv(path: Path) -> bool:

@@ -87,7 +87,7 @@ def timeline(events: Iterable[Event]) -> Timeline:
         if isinstance(body, Bite | Fish):
             t -= body.ago_s
         for amend in amends.get(event.id, ()):
-            t = amend.time_utc_s if amend.time_utc_s is not None else t
+            t = amend.at_utc_s if amend.at_utc_s is not None else t
             body = _amended(body, amend, warnings)
         entries.append(Entry(event.id, t, body, event.device))
     seq = {event.id: event.seq for event in events}
@@ -181,5 +181,5 @@ def backdated(event: Event, minutes: float, new_id: str, seq: int, now_utc_s: fl
     now_utc_s : float
         Unix time now [s].
     """
-    body = Amend(event.id, time_utc_s=event.time_utc_s - 60.0 * minutes)
+    body = Amend(event.id, at_utc_s=event.time_utc_s - 60.0 * minutes)
     return replace(event, id=new_id, seq=seq, time_utc_s=now_utc_s, body=body)
