@@ -165,7 +165,7 @@ def test_one_step_balances_the_forces_on_every_node() -> None:
     new = length - v * dt
     nothing = np.array([[-1e5, 1e5], [1e9, 1e9], [0.0, 0.0]])
     ok, _ = k._newton(
-        n, new, v, c0, c0, c1 * vx0, c1 * vz0, k.FREE, 0, node, seg, hseg, par, table, nothing
+        n, new, v, c0, c0, c1 * vx0, c1 * vz0, k.FREE, 0, node, seg, hseg, par, table, nothing, 1e-4
     )
     assert ok
     r = node[[k.X, k.Z], : n + 1]

@@ -288,7 +288,7 @@ def _rotate(
     blk[at + 3] = a * ez * ez + b * ex * ez + d * ex * ex - kw
 
 
-@njit(cache=True, error_model="numpy")
+@njit(cache=True, error_model="numpy", inline="always")
 def _segment(
     j: int,
     a2x: float,
@@ -560,8 +560,13 @@ def _newton(
     par: FloatArray,
     table: FloatArray,
     ground: FloatArray,
+    close: float,
 ) -> tuple[bool, float]:
-    """Solve one time step; returns success and the force that holds the lure at its bound."""
+    """Solve one time step; returns success and the force that holds the lure at its bound.
+
+    It stops at steps under `close`, whose own error is the square of it over a length of
+    metres: far below.
+    """
     normal = slope = bend = 0.0
     friction = par[FRICTION] if mode == ON_BOTTOM else 0.0
     blk = np.empty(20)
@@ -603,7 +608,7 @@ def _newton(
             return False, 0.0
         limit = 0.2 * length + 0.05
         change = _move(n, 1.0 if worst < limit else limit / worst, node, seg)
-        if worst < 1e-5 * length + 2e-6 and change < 2e-3:
+        if worst < close and change < 100.0 * close / length:
             if mode == ON_BOTTOM:
                 node[Z, n], slope, bend, hint = _bottom(node[X, n], ground, hint)
             elif mode == ON_SURFACE:
@@ -831,6 +836,12 @@ def _cut_through(x0: float, z0: float, x1: float, z1: float, ground: FloatArray)
 
 
 @njit(cache=True, error_model="numpy")
+def _tolerance(st: FloatArray, par: FloatArray) -> float:
+    """Error allowed in the positions of one step [m]."""
+    return float((2e-4 * st[LENGTH] + 1e-4) * par[STEP_SCALE] ** 3)
+
+
+@njit(cache=True, error_model="numpy")
 def _change_speed(n: int, change: float, node: FloatArray, seg: FloatArray) -> None:
     """The reel changes its speed at once: nodes change theirs by -s dv e."""
     for j in range(n + 1):
@@ -917,6 +928,7 @@ def _try_step(
         par,
         table,
         ground,
+        0.15 * _tolerance(st, par),
     )
     return ok
 
@@ -1118,7 +1130,6 @@ def _march(
     st[H1] = st[H2] = 1.0
     st[DT] = st[LENGTH] / 2500.0 / max(st[SPEED], 0.3)
     highest = np.min(ground[1])
-    tol_rel = 2e-4 * par[STEP_SCALE] ** 3
     touches = False
     place = 0
     solves = 0
@@ -1135,7 +1146,7 @@ def _march(
         solves += 1
         if st[TRIES] > 60.0 or solves > MAX_SOLVES:
             return count, STUCK if st[MODE] == ON_BOTTOM else FAILED, touches
-        grow = _refused(n, ok, dt, tol_rel * st[LENGTH] + 1e-4, st, node)
+        grow = _refused(n, ok, dt, _tolerance(st, par), st, node)
         if grow < 0.0:
             continue
         st[NEXT_MODE] = st[MODE]
