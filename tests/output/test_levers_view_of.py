@@ -28,7 +28,7 @@ TABLE = LeverTable(
 def test_what_matters_is_shown_with_its_parts() -> None:
     view = levers_view_of(TABLE, "h")
     assert [lever.step for lever in view.levers] == [
-        "10 yd more",
+        "cast: 10 yd more",
         "nylon in its place",
         "of that, diameter",
         "of that, stretch",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from leadsman.display_units import US, DisplayUnits
 from leadsman.output.levers_picture import Change, Lever, LeversView
+from leadsman.plan.levers import Lever as PlanLever
 from leadsman.plan.levers import LeverTable
 
 
@@ -37,7 +38,7 @@ def levers_view_of(
     kept = [lever for lever in table.levers if lever.matters] or list(table.levers)
     rows: list[Lever] = []
     for lever in kept:
-        rows.append(Lever(lever.step, Change(lever.depth_change_m), _zone(lever.zone_change_m)))
+        rows.append(Lever(_label(lever), Change(lever.depth_change_m), _zone(lever.zone_change_m)))
         rows += [
             Lever(
                 f"of that, {part.name}",
@@ -54,3 +55,8 @@ def levers_view_of(
 
 def _zone(change_m: float | None) -> Change | None:
     return None if change_m is None else Change(change_m)
+
+
+def _label(lever: PlanLever) -> str:
+    """Control and step, so that the row can be read alone."""
+    return lever.step if lever.control == "material" else f"{lever.control}: {lever.step}"

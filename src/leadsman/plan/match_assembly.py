@@ -113,7 +113,7 @@ class Assembly:
     def _measures(self, index: int, free_m: float) -> reasons.Measures:
         scores, i = self.table.parts[self.chosen[index]]
         return reasons.Measures(
-            zone_m=float(scores.zone_m[i, 0]),
+            zone_m=float(scores.node_zone_m[i][0]),
             contact_m=float(scores.contact_m[i]),
             plowing_m=float(scores.plowing_m[i]),
             near_m=float(scores.near_m[i]),

@@ -26,7 +26,7 @@ class Measures:
     Parameters
     ----------
     zone_m, contact_m, plowing_m, near_m : float
-        Expected zone, and nominal metres in contact, over the limit, and near [m].
+        Zone, and metres in contact, over the limit, and near, if it runs as thought [m].
     mean_load : float
         Mean load over the contact [-].
     free_max_depth_m : float
@@ -196,7 +196,8 @@ def headline(request: MatchRequest, ranked: Sequence[Match], nearest: Excluded |
             doing = "works the grass and bottom"
         return (
             f"{best.lure}, {best.line}, {units.distance.text(best.cast_m)}, {best.how}: "
-            f"{doing} for {units.distance.text(best.zone_m)} of each cast "
+            f"{doing} for {units.distance.text(best.nominal_zone_m)} of each cast if it runs as "
+            f"thought, {units.distance.text(best.zone_m)} on average "
             f"({units.distance.band(*best.zone_band_m)})."
         )
     assert nearest is not None

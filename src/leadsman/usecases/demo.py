@@ -223,7 +223,8 @@ def _report(flat: MatchAnswer, edge: MatchAnswer, depth: str, levers: str) -> st
 def _places(answer: MatchAnswer) -> list[str]:
     units = answer.units
     return [
-        f"   {place}. {item.lure} on {item.line}: {units.distance.text(item.zone_m)} of zone. "
+        f"   {place}. {item.lure} on {item.line}: {units.distance.text(item.zone_m)} of zone on "
+        f"average over what is not known. "
         f"{item.reason}"
         for place, item in enumerate(answer.result.ranked[:5], start=1)
     ]

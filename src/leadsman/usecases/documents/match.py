@@ -30,6 +30,7 @@ class MatchForm(Document):
     )
     reeled_unit: str = Field(description="turn or m.")
     zone_m: float = Field(description="Expected zone length, what the ranking goes by [m].")
+    nominal_zone_m: float = Field(description="Zone length if it runs as thought [m].")
     zone_band_m: tuple[float, float] = Field(
         description="Zone length as the lure runs shallower or deeper than thought [m]."
     )
@@ -130,6 +131,7 @@ def _match(place: int, item: Match) -> MatchForm:
         ),
         reeled_unit="turn" if item.schedule.in_turns else "m",
         zone_m=item.zone_m,
+        nominal_zone_m=item.nominal_zone_m,
         zone_band_m=item.zone_band_m,
         constant_zone_m=item.constant_zone_m,
         constant_tip_m=item.constant_tip_m,
