@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.optimize import brentq
 
 from leadsman.errors import LakeDataError
 from leadsman.lake.water_column import (
@@ -12,6 +13,7 @@ from leadsman.lake.water_column import (
     saturation_mg_l,
     thermocline_m,
 )
+from leadsman.water import fresh_density_kg_m3
 
 
 def profile(depths: list[float], temps: list[float], oxygen: list[float] | None = None):
@@ -45,12 +47,20 @@ def test_thermocline_follows_a_shift_and_a_scale_of_depth() -> None:
     assert thermocline_m(scaled) == pytest.approx(0.5 * at)
 
 
-def test_equal_neighbours_leave_the_middle() -> None:
-    # gradient one above and one below the steepest interval equal: no shift, by symmetry
-    rho_like = [20.0, 20.0, 19.0, 12.0]
-    cold = [4.0] * 3  # density has its maximum here, so equal steps about it are equal densities
-    found = thermocline_m(profile([0, 1, 2, 3, 4, 5, 6], rho_like + cold))
-    assert found is not None and 2.0 <= found <= 3.0
+def at_density(kg_m3: float) -> float:
+    """Temperature above 4 degC at which fresh water has a density."""
+    return float(brentq(lambda c: fresh_density_kg_m3(c) - kg_m3, 4.0, 40.0))
+
+
+@pytest.mark.parametrize(("above", "below", "expected"), [(0.2, 0.2, 1.5), (0.2, 0.6, 5.0 / 3.0)])
+def test_the_middle_leans_to_the_steeper_neighbour(
+    above: float, below: float, expected: float
+) -> None:
+    # Read et al. 2011: with gradients g0, g1 (greatest), g2 the depth divides the interval by
+    # 1/(g1 - g2) to 1/(g1 - g0); 1.0 about 0.2 and 0.6: 2.5 to 1.25, two thirds of the way down.
+    steps = [996.0, 996.0 + above, 997.0 + above, 997.0 + above + below]
+    p = profile([0.0, 1.0, 2.0, 3.0], [at_density(rho) for rho in steps])
+    assert thermocline_m(p) == pytest.approx(expected, abs=1e-6)
 
 
 @pytest.mark.parametrize(

@@ -79,11 +79,11 @@ def your_depth(day: Day, depth_m: FloatArray) -> DayFactor | None:
     return DayFactor(
         "fish",
         f"fish at {day.units.depth.band(low, high)}",
-        "Your own sight counts ten to one",
+        "Your own sight counts 25 to one",
         "your word",
-        "ten to one: own assumption; fish move",
+        "25 to one: own assumption, 10 to 50; fish move",
         False,
-        np.asarray(0.1 + 0.9 * np.exp(-0.5 * (off / 0.5) ** 2), dtype=np.float64),
+        np.asarray(0.04 + 0.96 * np.exp(-0.5 * (off / 0.5) ** 2), dtype=np.float64),
     )
 
 

@@ -11,8 +11,8 @@ from leadsman.lake.clarity import (
     KSD_HIGH,
     KSD_LOW,
     KSD_WALKER,
+    attenuation_per_m,
     light_range,
-    light_share,
 )
 from leadsman.plan.day_types import Day, DayFactor, FloatArray, Sky
 
@@ -69,10 +69,10 @@ def light_weight(day: Day, depth_m: FloatArray, elevation_rad: float) -> FloatAr
     """
     if day.secchi_m is None:
         return np.ones_like(depth_m)
-    above = surface_light(elevation_rad, day.sky)
+    log_above = math.log(surface_light(elevation_rad, day.sky))
     total = np.zeros_like(depth_m)
     for k in _WATER_TYPES:
-        log_light = np.log(above * light_share(depth_m, day.secchi_m.value, k))
+        log_light = log_above - attenuation_per_m(day.secchi_m.value, k) * depth_m
         bright = np.maximum(log_light - math.log(TOO_BRIGHT), 0.0) / SOFTNESS
         dark = np.maximum(math.log(TOO_DARK) - log_light, 0.0) / SOFTNESS
         total += np.exp(-0.5 * (bright**2 + dark**2))

@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 import numpy.typing as npt
 
-from leadsman.belief.levels import LADDER, ColourFamily, Cover, Sound
+from leadsman.belief.levels import COVERS, LADDER, ColourFamily, Cover, Sound
 from leadsman.display_units import US, DisplayUnits
 from leadsman.errors import PlanError
 from leadsman.lake.estimate import Estimate
@@ -144,8 +144,8 @@ class Day:
                     "weight of a factor",
                     "0 switches it off, 1 leaves it, 2 counts it double",
                 )
-        if self.cover_weights and not max(self.cover_weights.values()) > 0.0:
-            raise PlanError("every cover named has weight 0", "covers", "Give one above 0")
+        if not any(self.cover_weights.get(cover, 1.0) > 0.0 for cover in COVERS):
+            raise PlanError("every cover has weight 0", "covers", "Give one above 0")
         if any(not 0.0 <= value <= 100.0 for value in self.cover_weights.values()):
             raise PlanError("a weight of a cover is outside 0 to 100", "covers")
 
