@@ -28,6 +28,7 @@ RANKS = {
     "usecases": 9,
     "cli": 10,
     "web": 10,
+    "__main__": 11,
 }
 
 
@@ -79,5 +80,5 @@ def test_physics_knows_no_files_plots_or_web(path: Path) -> None:
 @pytest.mark.parametrize("path", SOURCES, ids=lambda p: str(p.relative_to(SRC)))
 def test_modules_stay_readable(path: Path) -> None:
     lines = path.read_text(encoding="utf-8").splitlines()
-    explained = "longer than 400 lines because" in " ".join("\n".join(lines[:40]).split())
+    explained = "over 400 lines, because" in " ".join("\n".join(lines[:40]).split())
     assert len(lines) <= 400 or explained
