@@ -26,9 +26,9 @@ RANKS = {
     "waterlog": 7,
     "output": 8,
     "usecases": 9,
-    "cli": 10,
+    "cli": 11,
     "web": 10,
-    "__main__": 11,
+    "__main__": 12,
 }
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from leadsman.errors import LakeDataError
-from leadsman.lake.read_csv import CsvOptions, parse_angle_deg, read_csv
+from leadsman.lake.read_csv import CsvOptions, read_csv
 
 
 def write(folder: Path, text: str, encoding: str = "utf-8") -> Path:
@@ -133,26 +133,6 @@ def test_iso_times_are_read(tmp_path: Path) -> None:
     )
     soundings, _ = read_csv(write(tmp_path, text))
     assert soundings.time_s == pytest.approx([17176 * 86400 + 5.0, 17176 * 86400 + 7.0])
-
-
-@pytest.mark.parametrize(
-    ("text", "angle_deg"),
-    [
-        ("45.5", 45.5),
-        ("45°30'N", 45.5),
-        ("45 30 00 S", -45.5),
-        ("W 93 15", -93.25),
-        ("-93.25", -93.25),
-        ("93°15'36\"W", -93.26),
-    ],
-)
-def test_angles_as_people_write_them(text: str, angle_deg: float) -> None:
-    assert parse_angle_deg(text) == pytest.approx(angle_deg)
-
-
-@pytest.mark.parametrize("text", ["", "north", "45 75 N", "45°30'20\"10"])
-def test_no_angle(text: str) -> None:
-    assert np.isnan(parse_angle_deg(text))
 
 
 @pytest.mark.parametrize(

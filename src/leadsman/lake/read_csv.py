@@ -13,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 
 from leadsman.errors import LakeDataError, Where
+from leadsman.lake.csv_cells import angles, floats
 from leadsman.lake.csv_layout import DEPTH_UNITS_M, CsvLayout, find_layout, split_line
 from leadsman.lake.file_guard import read_text
 from leadsman.lake.soundings import DEEPEST_LAKE_M, DropTally, FloatArray, ReadReport, Soundings
@@ -156,60 +157,6 @@ def _columns(
     return np.array(numbers, dtype=np.int64), (lon, lat, depth, time), units
 
 
-def _floats(cells: list[str]) -> FloatArray:
-    """Cells as numbers, NaN where a cell holds none."""
-    try:
-        return np.array(cells, dtype=np.float64) if cells else np.zeros(0)
-    except (ValueError, OverflowError):
-        return np.array([_float(cell) for cell in cells], dtype=np.float64)
-
-
-def _float(cell: str) -> float:
-    try:
-        return float(cell)
-    except ValueError:
-        return float("nan")
-
-
-_ANGLE = re.compile(
-    r"^\s*([NSEWnsew])?\s*([+-]?\d+(?:\.\d+)?)(?:\s*[°d:\s]\s*(\d+(?:\.\d+)?))?"
-    r"(?:\s*['′m:\s]\s*(\d+(?:\.\d+)?))?\s*[\"″s°'′]*\s*([NSEWnsew])?\s*$",
-    re.ASCII,
-)
-
-
-def parse_angle_deg(cell: str) -> float:
-    """Latitude or longitude in degrees, in degrees and minutes, or with seconds.
-
-    Parameters
-    ----------
-    cell : str
-        Text such as ``45.123``, ``45°07.4'N`` or ``W 93 16 12`` [-].
-
-    Returns
-    -------
-    float
-        Angle, NaN where the text is none [deg].
-    """
-    match = _ANGLE.match(cell)
-    if match is None:
-        return float("nan")
-    before, degrees, minutes, seconds, after = match.groups()
-    value = abs(float(degrees)) + float(minutes or 0.0) / 60.0 + float(seconds or 0.0) / 3600.0
-    if float(minutes or 0.0) >= 60.0 or float(seconds or 0.0) >= 60.0:
-        return float("nan")
-    negative = degrees.startswith("-") or (before or after or "").upper() in ("S", "W")
-    return -value if negative else value
-
-
-def _angles(cells: list[str]) -> FloatArray:
-    values = _floats(cells)
-    for index in np.flatnonzero(np.isnan(values)):
-        if any(char.isdigit() for char in cells[index]):
-            values[index] = parse_angle_deg(cells[index])
-    return values
-
-
 def _positions(
     cells: tuple[list[str], list[str], list[str], list[str]],
     layout: CsvLayout,
@@ -218,7 +165,7 @@ def _positions(
     said: list[str],
 ) -> tuple[FloatArray, FloatArray]:
     """Longitude and latitude, swapped or projected as the values ask for."""
-    lon, lat = _angles(cells[0]), _angles(cells[1])
+    lon, lat = angles(cells[0]), angles(cells[1])
     names = f"{layout.column(layout.lon)} and {layout.column(layout.lat)}"
     if options.crs is not None:
         said.append(f"Positions are {names} in {options.crs}")
@@ -302,7 +249,7 @@ def _depths(
 ) -> FloatArray:
     """Depths below the surface, positive down."""
     column = layout.column(layout.depth)
-    values = _floats(cells[2])
+    values = floats(cells[2])
     scale = np.ones(values.shape)
     name = options.depth_unit or layout.depth_unit
     if name is not None and name.casefold() not in DEPTH_UNITS_M:
@@ -342,7 +289,7 @@ def _cell_units(cells: list[str], values: FloatArray, scale: FloatArray) -> set[
         match = _DEPTH_CELL.match(cells[index])
         if match and match[2].casefold() in DEPTH_UNITS_M:
             unit = match[2].casefold()
-            values[index] = _float(match[1])
+            values[index] = floats([match[1]])[0]
             scale[index] = DEPTH_UNITS_M[unit]
             found.add(unit)
     return found
@@ -373,7 +320,7 @@ def _times(cells: list[str], layout: CsvLayout, said: list[str]) -> tuple[FloatA
     if layout.time is None or not cells:
         return None, True
     name = layout.column(layout.time)
-    values = _floats(cells)
+    values = floats(cells)
     if np.all(np.isfinite(values)):
         has_date = bool(np.median(values) > 1e8)
         said.append(f"Time is {name} in seconds{' since 1970' if has_date else ', no date'}")
