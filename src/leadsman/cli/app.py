@@ -16,6 +16,7 @@ from leadsman.cli import (
     match_command,
     outlook_command,
     rig_command,
+    serve_command,
     table_command,
     tow_command,
     warmup_command,
@@ -63,6 +64,7 @@ for _commands in (
     tow_command,
     kit_commands,
     calibrate_commands,
+    serve_command,
     warmup_command,
 ):
     _commands.register(app)

@@ -93,7 +93,9 @@ class DepthAnswer:
         return "size and package of the lure only, nothing observed yet"
 
 
-def find_depth(question: DepthQuestion, wind: Wind | None = None) -> DepthAnswer:
+def find_depth(
+    question: DepthQuestion, wind: Wind | None = None, draws: int = BAND_DRAWS
+) -> DepthAnswer:
     """Running depth, band, contact and zone of one setup.
 
     Parameters
@@ -102,6 +104,8 @@ def find_depth(question: DepthQuestion, wind: Wind | None = None) -> DepthAnswer
         Tackle, technique, bottom and water [-].
     wind : Wind or None
         Wind as the caster meets it; None is calm [-].
+    draws : int
+        Draws of the band, even; fewer while a control is being moved [-].
 
     Raises
     ------
@@ -131,7 +135,7 @@ def find_depth(question: DepthQuestion, wind: Wind | None = None) -> DepthAnswer
         spread = replace(spread, normal_log_sd=0.0, vibration_rise_mean=0.0)
     band = running_band(
         setup.belief, setup.line, technique, ground.bottom, water, spread, drag,
-        n=BAND_DRAWS, target_m=question.target_m, limit=question.load_limit,
+        n=draws, target_m=question.target_m, limit=question.load_limit,
     )  # fmt: skip
     contact = None
     if ground.bottom is not None:
