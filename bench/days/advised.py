@@ -25,12 +25,13 @@ class Advised:
         causes: CauseSettings = USUAL_CAUSES,
         factors: tuple[Factor, ...] = FACTORS,
         doubt: float = 0.25,
+        asleep: float = 0.0,
         ask_every_min: float = 6.0,
     ) -> None:
         self.settings, self.change, self.causes = settings, change, causes
-        self.factors, self.doubt = factors, doubt
+        self.factors, self.doubt, self.asleep = factors, doubt, asleep
         self.ask_h = ask_every_min / 60.0
-        self.told_at_h: list[float] = []
+        self.told_at_h: list[float] = [0.0]
         self.changes = 0
 
     def start(self, day: Day) -> Choice:
@@ -55,7 +56,7 @@ class Advised:
         ]
         self.cells = {c: self._cell(day, c) for c in self.choices}
         prior = rate_prior(4.0, full_zone, weights, self.factors)
-        self.reading = begin(prior, self.cells.values(), self.doubt)
+        self.reading = begin(prior, self.cells.values(), self.doubt, self.asleep)
         self.zone_m, self.since_h = 0.0, 0.0
         return self.choice
 

@@ -10,6 +10,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+import numpy.typing as npt
+
+FloatArray = npt.NDArray[np.float64]
+
 
 @dataclass(frozen=True, slots=True)
 class GammaRate:
@@ -182,6 +187,45 @@ def inverse_trigamma(y: float) -> float:
         if abs(step) < 1e-13 * x:
             break
     return x
+
+
+def log_moments_to_gammas(mean: FloatArray, variance: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Many `GammaRate.from_log_moments` at once.
+
+    Parameters
+    ----------
+    mean, variance : ndarray, shape (n,)
+        Means and variances of the logs of rates per metre [-].
+
+    Returns
+    -------
+    shape : ndarray, shape (n,)
+        Shapes [-].
+    effort_m : ndarray, shape (n,)
+        Efforts [m].
+    """
+    shape = 0.5 + 1.0 / variance
+    for _ in range(60):
+        _, value, slope = _polygammas(shape)
+        step = value * (1.0 - value / variance) / slope
+        shape = shape + step
+        if np.all(np.abs(step) < 1e-9 * shape):
+            break
+    return shape, np.exp(_polygammas(shape)[0] - mean)
+
+
+def _polygammas(x: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Digamma, trigamma and tetragamma of an array, as the scalar functions."""
+    zero, one, two = np.zeros_like(x), np.zeros_like(x), np.zeros_like(x)
+    for _ in range(8):
+        zero, one, two = zero - 1.0 / x, one + 1.0 / x**2, two - 2.0 / x**3
+        x = x + 1.0
+    r = 1.0 / (x * x)
+    s0 = r * (1 / 12 - r * (1 / 120 - r * (1 / 252 - r * (1 / 240 - r * (1 / 132)))))
+    s1 = 1 / 6 - r * (1 / 30 - r * (1 / 42 - r * (1 / 30 - r * (5 / 66))))
+    s2 = 1 / 2 - r * (1 / 6 - r * (1 / 6 - r * (3 / 10 - r * 5 / 6)))
+    zero = zero + np.log(x) - 0.5 / x - s0
+    return zero, one + 1.0 / x + 0.5 * r + s1 * r / x, two - r - r / x - r * r * s2
 
 
 def _tetragamma(x: float) -> float:

@@ -125,4 +125,15 @@ class Cell:
         """
         if factor == "all":
             return ""
-        return "*".join(str(getattr(self, name)) for name in factor.split("*"))
+        return "*".join(quoted(getattr(self, name)) for name in factor.split("*"))
+
+
+def quoted(level: str | int) -> str:
+    """A level as it stands in the key of an effect: free of ``*`` and ``=`` [-].
+
+    Parameters
+    ----------
+    level : str or int
+        Level of one factor, such as the name of a place [-].
+    """
+    return str(level).replace("%", "%25").replace("*", "%2A").replace("=", "%3D")

@@ -19,7 +19,7 @@ from dataclasses import dataclass, field, replace
 import numpy as np
 import numpy.typing as npt
 
-from leadsman.belief.gamma_poisson import GammaRate
+from leadsman.belief.gamma_poisson import GammaRate, log_moments_to_gammas
 from leadsman.belief.levels import Cell
 
 FloatArray = npt.NDArray[np.float64]
@@ -161,7 +161,7 @@ class RateBelief:
         """
         at = self.places[cell]
         variance = float(self.cov[at][:, at].sum())
-        return self.prior.log_rate + float(self.mean[at].sum()), max(variance, 1e-9)
+        return self.prior.log_rate + float(self.mean[at].sum()), max(variance, 1e-6)
 
     def rate(self, cell: Cell) -> GammaRate:
         """Gamma belief over the bites per metre in a cell.
@@ -191,9 +191,7 @@ class RateBelief:
         at = np.array([self.places[cell] for cell in cells])
         mean = self.prior.log_rate + self.mean[at].sum(axis=1)
         variance = self.cov[at[:, :, None], at[:, None, :]].sum(axis=(1, 2))
-        moments = zip(mean.tolist(), np.maximum(variance, 1e-9).tolist(), strict=True)
-        gammas = [GammaRate.from_log_moments(m, v) for m, v in moments]
-        return np.array([g.shape for g in gammas]), np.array([g.effort_m for g in gammas])
+        return log_moments_to_gammas(mean, np.clip(variance, 1e-6, 1e6))
 
     def seen(self, cell: Cell, bites: float, zone_m: float) -> RateBelief:
         """The belief after a block of fishing in one cell.

@@ -11,6 +11,7 @@ import math
 from collections.abc import Mapping
 
 from leadsman.belief.gamma_poisson import digamma, inverse_trigamma
+from leadsman.belief.levels import quoted
 from leadsman.belief.log_rates import Factor, RatePrior
 from leadsman.errors import PlanError
 
@@ -72,7 +73,7 @@ def rate_prior(
         if levels and not top > 0.0:
             raise PlanError(f"every weight of {name} is 0", "outlook", "Give one above 0")
         for level, weight in levels.items():
-            means[f"{name}={level}"] = math.log(max(weight / top, LEAST_WEIGHT))
+            means[f"{name}={quoted(level)}"] = math.log(max(weight / top, LEAST_WEIGHT))
     # The mean of a Gamma lies above exp(mean of its log) by shape / exp(digamma(shape)).
     shape = inverse_trigamma(sum(f.sd**2 for f in factors))
     log_rate = math.log(best_bites_per_h / zone_m_per_h) - math.log(shape) + digamma(shape)

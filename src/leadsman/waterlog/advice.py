@@ -63,8 +63,9 @@ class AdviceSettings:
         How long a pattern is worth counting on [h].
     least_gain : float
         Bites a change must promise to be named [-].
-    least_share : float
-        The same as a share of what staying promises [-].
+    share, share_on : float
+        The same as a share of what staying promises: usually, and while the
+        present stint is on [-].
     sure, sure_on : float
         Least chance of being better that a change must have: usually, and
         while the present stint is on [-].
@@ -79,7 +80,8 @@ class AdviceSettings:
     trial_h: float = 0.4
     lasting_h: float = 2.0
     least_gain: float = 0.25
-    least_share: float = 0.05
+    share: float = 0.02
+    share_on: float = 0.2
     sure: float = 0.4
     sure_on: float = 0.7
     quiet_h: float = 0.2
@@ -198,9 +200,11 @@ def advise(
     state = status(stint, change)
     if reading.stops and reading.stops[-1].cell == here.cell and here.cell not in reading.watches:
         state = "stopped"
-    least_chance = settings.sure_on if state == "on" else settings.sure
+    on = state == "on"
+    least_chance = settings.sure_on if on else settings.sure
+    least_share = settings.share_on if on else settings.share
     worth = (
-        best.gain >= max(settings.least_gain, settings.least_share * staying)
+        best.gain >= max(settings.least_gain, least_share * staying)
         and best.chance_better >= least_chance
     )
     hushed = _wants_quiet(reading.t_h, told_at_h, settings)

@@ -172,7 +172,9 @@ class Reading:
     stops: tuple[Stop, ...] = ()
 
 
-def begin(prior: RatePrior, cells: Iterable[Cell] = (), doubt: float = 0.25) -> Reading:
+def begin(
+    prior: RatePrior, cells: Iterable[Cell] = (), doubt: float = 0.25, asleep: float = 0.0
+) -> Reading:
     """The reading before the first cast: the outlook, and the doubt that it is off.
 
     Parameters
@@ -183,13 +185,18 @@ def begin(prior: RatePrior, cells: Iterable[Cell] = (), doubt: float = 0.25) -> 
         Cells that will be asked about [-].
     doubt : float
         Chance that the outlook knows nothing of where and how they bite [-].
+    asleep : float
+        Chance that they do not bite yet, wherever and however [-].
     """
     cells = tuple(cells)
-    sure = Hypothesis("steady", 1.0 - doubt, RateBelief.start(prior, cells))
-    if doubt <= 0.0:
-        return Reading(0.0, (sure,))
-    unsure = Hypothesis("plan", doubt, RateBelief.start(_flat(prior), cells))
-    return Reading(0.0, (sure, unsure))
+    start = RateBelief.start(prior, cells)
+    accounts = [Hypothesis("steady", 1.0 - doubt - asleep, start)]
+    if doubt > 0.0:
+        accounts.append(Hypothesis("plan", doubt, RateBelief.start(_flat(prior), cells)))
+    if asleep > 0.0:
+        drop = _only(start, {"all=": USUAL_CAUSES.drop})
+        accounts.append(Hypothesis("off", asleep, start.moved(drop, USUAL_CAUSES.spread)))
+    return Reading(0.0, tuple(accounts))
 
 
 def _flat(prior: RatePrior) -> RatePrior:
@@ -351,17 +358,17 @@ def _shifts(
 ) -> dict[str, float]:
     """What a change at a cell does to the effects: down here, up where the fish went."""
     if cause == "gone":
-        return _only(belief, {f"place={cell.place}": causes.drop})
+        return _only(belief, {f"place={cell.level('place')}": causes.drop})
     if cause == "off":
         return _only(belief, {"all=": causes.drop})
     if cause == "sound":
-        factor, here = "place*sound", f"{cell.place}*{cell.sound}"
+        factor, here = "place*sound", cell.level("place*sound")
     elif cause == "depth":
         factor, here = "depth", str(cell.depth)
     else:
-        factor, here = "colour", cell.colour
+        factor, here = "colour", cell.level("colour")
     shifts = _only(belief, {f"{factor}={here}": causes.drop})
-    head = f"{factor}={cell.place}*" if "*" in factor else f"{factor}="
+    head = f"{factor}={cell.level('place')}*" if "*" in factor else f"{factor}="
     for key in belief.keys:
         if key.startswith(head) and key not in shifts:
             shifts[key] = causes.elsewhere
