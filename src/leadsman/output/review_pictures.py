@@ -67,7 +67,7 @@ def draw_day(
             key.append(KeyEntry("it stopped", _stop_swatch))
         sheet = new_sheet(layout, headline, height, key=key)
         line_px = layout.small_pt * PT_PX * LINE_HEIGHT
-        left = text_width_px("00 ft", layout.small_pt) + 12.0
+        left = text_width_px("00.0", layout.small_pt) + 12.0
         foot = 2.0 * line_px + 6.0
         ax = sheet.axes(
             sheet.left_px + left,
@@ -175,7 +175,7 @@ def _frame_day(
     edges = bands.edges_m[: deepest + 2]
     for edge in edges:
         ax.axhline(edge, color=style.RULE, linewidth=0.6, zorder=0)
-    ax.set_yticks(list(edges), [f"{units.depth.value(e):.0f}" for e in edges])
+    ax.set_yticks(list(edges), [f"{round(units.depth.value(e), 1):g}" for e in edges])
     ax.tick_params(labelsize=layout.small_pt, colors=style.TEXT, length=0.0)
     for side in ax.spines.values():
         side.set_visible(False)
@@ -242,7 +242,8 @@ def _draw_rate_rows(
         ax.plot(
             [mean], [middle], "o", color=style.DEPTH, markersize=8.0, markeredgecolor=style.PAPER
         )
-        bites = f"{row.bites} in" if layout.is_phone else f"{row.bites} bites,"
+        noun = "bite" if row.bites == 1 else "bites"
+        bites = f"{row.bites} in" if layout.is_phone else f"{row.bites} {noun},"
         sheet.write(
             sheet.left_px + sheet.width_px,
             y + 5.0,
