@@ -58,18 +58,10 @@ def depth(
     from leadsman.cli import to_questions as to
     from leadsman.usecases.depth import find_depth
     from leadsman.usecases.pictures import check_picture_path
-    from leadsman.usecases.questions import DepthQuestion
 
     if picture.picture is not None:
         check_picture_path(picture.picture)
-    question = DepthQuestion(
-        to.setup_question(kit, tackle, answer.units),
-        to.technique_question(cast),
-        to.bottom_question(bottom),
-        to.water_question(water),
-        aim.load_limit,
-        to.target_m(aim),
-    )
+    question = to.depth_question(kit, tackle, cast, bottom, aim, water, answer.units)
     found = find_depth(question, to.wind_of(cast, bottom))
     if picture.picture is not None:
         from leadsman.usecases.pictures import draw_depth

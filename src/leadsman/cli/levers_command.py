@@ -54,18 +54,10 @@ def levers(
     from leadsman.cli.reply import print_answer, print_document, print_notes, print_table
     from leadsman.usecases.levers import find_levers
     from leadsman.usecases.pictures import check_picture_path, draw_levers
-    from leadsman.usecases.questions import DepthQuestion
 
     if picture.picture is not None:
         check_picture_path(picture.picture)
-    question = DepthQuestion(
-        to.setup_question(kit, tackle, answer.units),
-        to.technique_question(cast),
-        to.bottom_question(bottom),
-        to.water_question(water),
-        aim.load_limit,
-        to.target_m(aim),
-    )
+    question = to.depth_question(kit, tackle, cast, bottom, aim, water, answer.units)
     found = find_levers(question, to.wind_of(cast, bottom))
     if picture.picture is not None:
         draw_levers(found, picture.picture)

@@ -32,6 +32,7 @@ from leadsman.units import (
 )
 from leadsman.usecases.questions import (
     BottomQuestion,
+    DepthQuestion,
     GrassQuestion,
     RawLine,
     RawLure,
@@ -167,6 +168,26 @@ def _track(bottom: BottomOptions) -> TrackQuestion | None:
             )
         ),
         parse_length_m(bottom.level, "--level") if bottom.level else 0.0,
+    )
+
+
+def depth_question(
+    kit: KitOption,
+    tackle: TackleOptions,
+    cast: CastOptions,
+    bottom: BottomOptions,
+    aim: AimOptions,
+    water: WaterOptions,
+    units: str | None,
+) -> DepthQuestion:
+    """All that is asked about one setup."""
+    return DepthQuestion(
+        setup_question(kit, tackle, units),
+        technique_question(cast),
+        bottom_question(bottom),
+        water_question(water),
+        aim.load_limit,
+        target_m(aim),
     )
 
 

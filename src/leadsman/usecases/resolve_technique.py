@@ -21,6 +21,7 @@ from leadsman.hydro.technique import Step, TakeUp, Technique
 from leadsman.kitfile.kit import Kit
 from leadsman.tackle.angler import Angler
 from leadsman.tackle.lure import Lure
+from leadsman.tackle.lure_flight import lure_flight_drag_area_m2
 from leadsman.tackle.rod import Rod
 from leadsman.usecases.questions import TechniqueQuestion
 from leadsman.usecases.resolve_setup import ResolvedSetup
@@ -140,12 +141,7 @@ def flight_of(lure: Lure | None, mass_kg: float) -> float:
     mass_kg : float
         Its mass [kg].
     """
-    if lure is None:
-        return _typical_drag_area_m2(mass_kg)
-    width = lure.body_width_m or 0.31 * lure.body_length_m
-    return flight_drag_area_m2(
-        lure.body_length_m, width, width, 0.85 * lure.lip_length_m * lure.lip_width_m
-    )
+    return _typical_drag_area_m2(mass_kg) if lure is None else lure_flight_drag_area_m2(lure)
 
 
 def _typical_drag_area_m2(mass_kg: float) -> float:
