@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import Literal
+from typing import Any, Literal
 
 from leadsman.errors import InputError
 from leadsman.lake.file_guard import checked_size
@@ -140,7 +140,7 @@ def file_kind(path: Path) -> FileKind:
 
 
 def spread_options(
-    paths: Sequence[Path], said: Sequence[tuple[str, Path | None, object]]
+    paths: Sequence[Path], said: Sequence[tuple[str, Path | None, Any]]
 ) -> tuple[LakeFile, ...]:
     """Files with what was said of each or of all of them.
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 
@@ -88,7 +89,7 @@ class LakeReport:
         return self.lake.record
 
 
-def show_lake(name: str, units: DisplayUnits, lakes: object = None) -> LakeReport:
+def show_lake(name: str, units: DisplayUnits, lakes: Path | None = None) -> LakeReport:
     """Report on a lake that is kept.
 
     Parameters
@@ -100,9 +101,7 @@ def show_lake(name: str, units: DisplayUnits, lakes: object = None) -> LakeRepor
     lakes : pathlib.Path or None
         Folder of the lakes [-].
     """
-    from pathlib import Path
-
-    return lake_report(open_lake(name, lakes if isinstance(lakes, Path) else None), units)
+    return lake_report(open_lake(name, lakes), units)
 
 
 def lake_report(lake: StoredLake, units: DisplayUnits) -> LakeReport:
