@@ -30,6 +30,9 @@ spread 3 weeks; farther south longer."""
 LAYERED_C = 18.0
 """Surface temperature from which a lake of unknown date counts as layered [degC]. Own assumption,
 spread 3."""
+WARM_SKIN_M = 2.0
+"""Depth above which the steepest change is the work of one warm day [m]. Own choice, after the
+seasonal thermocline of Read et al. 2011, which is the deepest steep change."""
 EDGE_ERROR_M = 0.5
 """Half of the 90 % band of a grass edge the angler names [m]. Own assumption."""
 
@@ -195,6 +198,10 @@ def _thermocline(
         return _told(question.thermocline_m)
     if profile is not None:
         at = thermocline_m(profile)
+        if at is not None and at < WARM_SKIN_M:
+            at = thermocline_m(_below_skin(profile)) or at
+            skin = units.depth.text(WARM_SKIN_M)
+            notes.append(f"A warm skin above {skin} is not taken for the thermocline")
         if at is None:
             notes.append("The profile has no thermocline: mixed, or too few readings")
             return None
@@ -209,6 +216,14 @@ def _thermocline(
     guess = guess_thermocline(question.fetch_m)
     notes.append(f"Thermocline {units.depth.band(guess.low, guess.high)}: {guess.source}")
     return guess
+
+
+def _below_skin(profile: WaterProfile) -> WaterProfile:
+    """The readings below the layer that one warm day makes."""
+    deep = profile.depth_m >= WARM_SKIN_M
+    if not deep.any():
+        return profile
+    return WaterProfile(profile.depth_m[deep], profile.temperature_c[deep], source=profile.source)
 
 
 def _oxygen_floor(question: OutlookQuestion, profile: WaterProfile | None) -> Estimate | None:

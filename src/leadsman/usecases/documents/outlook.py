@@ -115,8 +115,8 @@ class OutlookDocument(Document):
         description="Relative rates of bites by factor and level, for the log of the day [-]."
     )
     depth_m: tuple[float, ...] = Field(description="Grid of depths [m].")
-    fish_per_m: tuple[float, ...] = Field(description="Density of the fish on it [m-1].")
-    lure_per_m: tuple[float, ...] = Field(description="Density for the lure on it [m-1].")
+    fish_density: tuple[float, ...] = Field(description="Density of the fish on it [m-1].")
+    lure_density: tuple[float, ...] = Field(description="Density for the lure on it [m-1].")
     factors: tuple[FactorForm, ...] = Field(description="What moved the belief.")
     unused: tuple[str, ...] = Field(description="What is not known or was switched off.")
     notes: tuple[str, ...] = Field(description="What was read and assumed.")
@@ -179,8 +179,8 @@ def outlook_document(answer: OutlookAnswer) -> OutlookDocument:
         colour_why=start.colour_why,
         rate_weights=found.rate_weights(),
         depth_m=tuple(found.depth_m.tolist()),
-        fish_per_m=tuple(found.fish_per_m.tolist()),
-        lure_per_m=tuple(found.lure_per_m.tolist()),
+        fish_density=tuple(found.fish_per_m.tolist()),
+        lure_density=tuple(found.lure_per_m.tolist()),
         factors=_factors(answer),
         unused=found.unused,
         notes=answer.notes,
