@@ -83,15 +83,18 @@ def test_hidden_contours_lie_within_the_stated_band(shared_data) -> None:
 
 
 def test_an_island_is_no_water() -> None:
-    rings = [shapely.Point(0, 0).buffer(300), shapely.Point(0, 0).buffer(40)]
-    model = model_from_contours(build_regions(FRAME, rings, np.zeros(2), "i"), "i")
+    rings = [shapely.Point(0, 0).buffer(r) for r in (300, 40, 250)]
+    regions = build_regions(FRAME, rings, np.array([0.0, 0.0, 2.0]), "i")
+    model = model_from_contours(regions, "i")
     depth, _ = model.sample(np.array([0.0, 150.0]), np.zeros(2))
     assert np.isnan(depth[0])
     assert depth[1] >= 0.0
 
 
 def test_contours_smaller_than_a_cell_and_another_frame() -> None:
-    tiny = build_regions(FRAME, [shapely.Point(2.6, 2.6).buffer(0.2)], np.zeros(1), "tiny")
+    with pytest.raises(LakeDataError, match="shoreline only"):
+        model_from_contours(cone(np.array([0.0])), "shore")
+    tiny = build_regions(FRAME, [shapely.Point(2.6, 2.6).buffer(0.2)], np.ones(1), "tiny")
     with pytest.raises(LakeDataError, match="hold no cell"):
         model_from_contours(tiny, "tiny")
     other = Lattice(MetricFrame(-92.0, 45.0), 0.0, 0.0, 5.0, 10, 10)

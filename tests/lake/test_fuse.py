@@ -44,6 +44,12 @@ def test_offset_of_level_is_taken_out_and_said() -> None:
     assert any("1.00 m deeper" in said for said in fused.said)
 
 
+def test_an_absurd_offset_is_flagged_and_not_moved() -> None:
+    fused = fuse([level(5.0, 0.2, "a"), level(15.0, 0.4, "b")], "lake")
+    assert any("check its unit" in said for said in fused.said)
+    assert fused.se_m[3, 3] > 1.0
+
+
 def test_frames_may_differ_and_areas_add_up() -> None:
     other = Lattice(MetricFrame(-93.001, 45.0), 0.0, -100.0, 10.0, 31, 21)
     fused = fuse([level(5.0, 0.2, "a"), level(5.0, 0.2, "b", other)], "lake")

@@ -59,7 +59,7 @@ def test_a_bulge_is_a_point_and_a_bight_an_inside_turn() -> None:
 
 
 def test_steepness_flat_and_deep_water_are_measured() -> None:
-    """A flat 100 m wide at 4 m, then 1 in 5: from the 5 m line, 5 m down the bank, 8 m is 15 m out."""
+    """A flat 100 m wide at 4 m, then 1 in 5: the 5 m line is 5 m out, 8 m 15 m beyond it."""
     _, y = places()
     depth = np.where(
         y < -100.0, 1.0, np.where(y < 0.0, 4.0 + 0.001 * y, np.minimum(4.0 + 0.2 * y, 9.0))

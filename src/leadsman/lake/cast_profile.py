@@ -93,7 +93,7 @@ def profile_from_soundings(
     LakeDataError
         The cast leaves the soundings or the water; the message says where.
     """
-    x_m, at_x, at_y, frame = _cast_line(lat_deg, lon_deg, heading_deg, length_m)
+    x_m, at_x, at_y, frame = cast_line(lat_deg, lon_deg, heading_deg, length_m)
     x, y = frame.to_metric(soundings.lon_deg, soundings.lat_deg)
     margin = max(support_m * 2.0, VARIOGRAM_REACH_M) + 5.0
     near = (
@@ -135,10 +135,31 @@ def _told(count: int, reach: FloatArray, se: FloatArray) -> tuple[str, ...]:
     )
 
 
-def _cast_line(
+def cast_line(
     lat_deg: float, lon_deg: float, heading_deg: float, length_m: float
 ) -> tuple[FloatArray, FloatArray, FloatArray, MetricFrame]:
-    """Distances along a cast and its places in a frame centred on the rod tip."""
+    """Distances along a cast and its places in a frame centred on the rod tip.
+
+    Parameters
+    ----------
+    lat_deg, lon_deg : float
+        Where the rod tip is [deg].
+    heading_deg : float
+        True heading, clockwise from north [deg].
+    length_m : float
+        Length of the cast [m].
+
+    Returns
+    -------
+    tuple
+        Distances, metres east and north of the tip, each of shape (n,) [m],
+        and the frame, whose centre is the tip and whose north is true.
+
+    Raises
+    ------
+    LakeDataError
+        It is no cast.
+    """
     if not all(math.isfinite(v) for v in (lat_deg, lon_deg, heading_deg, length_m)):
         raise LakeDataError("position, heading and length must be numbers", "cast")
     if not 1.0 <= length_m <= MAX_CAST_M:

@@ -74,12 +74,17 @@ def model_from_contours(
     Raises
     ------
     LakeDataError
-        There is no area, or the frames differ.
+        There is no area, no contour but the shoreline, or the frames differ.
     """
     lattice = lattice or lattice_for(regions)
     if lattice.frame != regions.frame:
         raise LakeDataError("the lattice is in another frame than the contours", regions.source)
-    masks = [_mask(regions, index, lattice) for index in range(len(regions.regions))]
+    if len(regions.levels_m) == 1 and regions.levels_m[0] == 0.0:
+        raise LakeDataError(
+            "holds a shoreline only, which says nothing about depth", regions.source,
+            "Give soundings or deeper contours as well",
+        )  # fmt: skip
+    masks = [region_mask(regions, index, lattice) for index in range(len(regions.regions))]
     if not np.any(masks[0]):
         raise LakeDataError("the contours hold no cell; they are smaller than one", regions.source)
     depth = np.full(lattice.shape, np.nan, dtype=np.float32)
@@ -102,8 +107,18 @@ def model_from_contours(
     )  # fmt: skip
 
 
-def _mask(regions: DepthRegions, index: int, lattice: Lattice) -> BoolArray:
-    """Cells whose centre is deeper than a level."""
+def region_mask(regions: DepthRegions, index: int, lattice: Lattice) -> BoolArray:
+    """Cells whose centre is deeper than a level.
+
+    Parameters
+    ----------
+    regions : DepthRegions
+        The contours [-].
+    index : int
+        Number of the level, 0 for the outermost [-].
+    lattice : Lattice
+        The cells, in the contours' frame [-].
+    """
     from rasterio.features import rasterize
     from rasterio.transform import Affine
 

@@ -14,6 +14,8 @@ from leadsman.lake.soundings import FloatArray
 
 MIN_OVERLAP_CELLS = 50
 """Fewer common cells than this tell nothing about an offset of level [-]."""
+LEVEL_LIMIT = 3.0
+"""Offsets above this are no water level but a wrong unit or sign [m]; a choice of ours."""
 SLACK = 1e-4
 """Rounding allowed when lattices are laid over each other [cell]."""
 LEVEL_DOUBT = 0.15
@@ -119,7 +121,12 @@ def _align(
             continue
         offset = float(np.median(depth[both] - base[both]))
         names = ", ".join(models[index].sources)
-        if abs(offset) >= LEVEL_DOUBT:
+        if abs(offset) > LEVEL_LIMIT:
+            said.append(
+                f"{names} differs from the rest by {abs(offset):.1f} m, too much for a "
+                "water level; check its unit and sign"
+            )
+        elif abs(offset) >= LEVEL_DOUBT:
             layers[index] = (depth - offset, se)
             way = "deeper" if offset > 0.0 else "shallower"
             said.append(f"{names} lies {abs(offset):.2f} m {way} than the rest; moved to match")
