@@ -19,7 +19,7 @@ import numpy as np
 
 from leadsman.belief.gamma_poisson import GammaRate
 from leadsman.belief.levels import Cell
-from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, status
+from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, fading, status
 from leadsman.waterlog.reading import Cause, Reading, mixed_rates
 
 Change = Literal["sound", "depth", "colour", "work", "cover", "place"]
@@ -69,6 +69,9 @@ class AdviceSettings:
     sure, sure_on : float
         Least chance of being better that a change must have: usually, and
         while the present stint is on [-].
+    fading : float
+        Score above which a stint that is on counts as fading, so that a change
+        may be named before the stop is certain [-].
     quiet_h : float
         Least time between two suggestions, as the angler set it [h].
     most_per_h : float
@@ -84,6 +87,7 @@ class AdviceSettings:
     share_on: float = 0.2
     sure: float = 0.4
     sure_on: float = 0.7
+    fading: float = 40.0
     quiet_h: float = 0.2
     most_per_h: float = 4.0
     show: int = 5
@@ -200,7 +204,7 @@ def advise(
     state = status(stint, change)
     if reading.stops and reading.stops[-1].cell == here.cell and here.cell not in reading.watches:
         state = "stopped"
-    on = state == "on"
+    on = state == "on" and fading(stint, change) < settings.fading
     least_chance = settings.sure_on if on else settings.sure
     least_share = settings.share_on if on else settings.share
     worth = (

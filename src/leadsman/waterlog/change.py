@@ -16,7 +16,7 @@ What that means in false alarms and delay was measured and is in the docs.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 Status = Literal["not started", "on", "stopped"]
@@ -104,6 +104,19 @@ def stop_score(stint: Stint, settings: ChangeSettings) -> float:
         tiring = settings.tire_from <= j <= settings.tire_to
         score += (settings.weight + tiring * settings.tire_weight) * math.exp(log_factor)
     return score
+
+
+def fading(stint: Stint, settings: ChangeSettings) -> float:
+    """The same score with a stop as likely after every bite: is it fading? [-]
+
+    Parameters
+    ----------
+    stint : Stint
+        The stint [-].
+    settings : ChangeSettings
+        Rest share and least bites [-].
+    """
+    return stop_score(stint, replace(settings, weight=1.0, tire_weight=0.0))
 
 
 def status(stint: Stint, settings: ChangeSettings) -> Status:
