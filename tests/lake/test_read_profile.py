@@ -3,6 +3,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from time import perf_counter
 
 import numpy as np
 import pytest
@@ -147,3 +148,17 @@ def test_no_text_makes_it_fall(tmp_path: Path, text: str) -> None:
     for p in found.profiles:
         assert np.all(np.diff(p.depth_m) > 0.0)
         assert np.all((p.temperature_c >= 0.0) & (p.temperature_c <= 40.0))
+
+
+def test_the_user_s_unit_of_depth_stands(table) -> None:
+    p = read_profiles(table("depth,temp\n0,20\n10,15\n"), depth_unit="ft").profiles[0]
+    assert p.depth_m.tolist() == pytest.approx([0.0, 3.048])
+
+
+def test_many_days_are_read_in_time(table) -> None:
+    first = date(1990, 1, 1).toordinal()
+    rows = [f"{date.fromordinal(first + i // 5)},{i % 5},{20 - i % 5}" for i in range(50_000)]
+    start = perf_counter()
+    found = read_profiles(table("date,depth_m,temp_c\n" + "\n".join(rows)))
+    assert len(found.profiles) == 10_000
+    assert perf_counter() - start < 10.0

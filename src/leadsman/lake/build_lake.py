@@ -10,9 +10,11 @@ from typing import Literal
 import numpy as np
 
 from leadsman.errors import LakeDataError
+from leadsman.lake.align_soundings import align_soundings
 from leadsman.lake.bottom_model import BottomModel
 from leadsman.lake.contour_surface import lattice_for, model_from_contours, region_mask
 from leadsman.lake.contours import DepthRegions
+from leadsman.lake.coverage import Coverage, coverage_of
 from leadsman.lake.cross_validation import CrossValidation
 from leadsman.lake.file_guard import checked_size
 from leadsman.lake.fuse import fuse
@@ -85,12 +87,21 @@ class LakeBuild:
         What hiding soundings said about the error; None without soundings [-].
     shoreline : bool
         Whether a contour of depth 0 bounds the water [-].
+    soundings : tuple of Soundings
+        Cleaned and brought to one level [-].
+    coverage : Coverage or None
+        Distance of the map's cells to them; None without soundings [-].
+    warnings : tuple of str
+        What the user should check between the files [-].
     """
 
     model: BottomModel
     reports: tuple[ReadReport, ...]
     validation: CrossValidation | None
     shoreline: bool
+    soundings: tuple[Soundings, ...] = ()
+    coverage: Coverage | None = None
+    warnings: tuple[str, ...] = ()
 
 
 def kind_of(path: Path) -> FileKind:
@@ -163,21 +174,30 @@ def build_lake(name: str, paths: Sequence[Path], options: LakeOptions | None = N
         if len(regions.levels_m) > 1 or regions is not shore or not (soundings or models):
             models.append(model_from_contours(regions, name, lattice_for(regions, options.cell_m)))
     validation: CrossValidation | None = None
+    said: tuple[str, ...] = ()
+    warnings: tuple[str, ...] = ()
+    aligned: tuple[Soundings, ...] = ()
     if soundings:
-        model, validation = _from_soundings(soundings, name, shore, options.cell_m)
+        alignment = align_soundings(soundings)
+        aligned, said, warnings = alignment.soundings, alignment.said, alignment.warnings
+        model, validation = _from_soundings(aligned, name, shore, options.cell_m)
         models.append(model)
     fused = fuse(models, name)
+    fused = replace(fused, said=(*fused.said, *said))
     if options.level_m:
         fused = replace(
             fused,
             depth_m=fused.depth_m - np.float32(options.level_m),
             said=(*fused.said, f"{options.level_m:+.2f} m of water level taken off all depths"),
         )
-    return LakeBuild(fused, tuple(reports), validation, shore is not None)
+    coverage = coverage_of(fused, aligned) if aligned else None
+    return LakeBuild(
+        fused, tuple(reports), validation, shore is not None, aligned, coverage, warnings
+    )
 
 
 def _from_soundings(
-    soundings: list[Soundings], name: str, shore: DepthRegions | None, cell_m: float | None
+    soundings: Sequence[Soundings], name: str, shore: DepthRegions | None, cell_m: float | None
 ) -> tuple[BottomModel, CrossValidation]:
     """Soundings within the shoreline, where there is one."""
     if shore is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -61,7 +61,9 @@ class _Reading:
     place: str
 
 
-def read_profiles(path: Path, place: str | None = None) -> ProfileTable:
+def read_profiles(
+    path: Path, place: str | None = None, depth_unit: str | None = None
+) -> ProfileTable:
     """Read a table of readings.
 
     Parameters
@@ -70,6 +72,8 @@ def read_profiles(path: Path, place: str | None = None) -> ProfileTable:
         Text table with depth, temperature and, if known, oxygen and date [-].
     place : str or None
         Which lake or station, where the table has several [-].
+    depth_unit : str or None
+        ``"m"`` or ``"ft"`` where the table is silent or wrong; None finds it [-].
 
     Raises
     ------
@@ -88,6 +92,8 @@ def read_profiles(path: Path, place: str | None = None) -> ProfileTable:
     if not rows:
         raise LakeDataError("holds no readings", source)
     layout = find_profile_layout([line[:10_000] for _, line in rows[:60]], source)
+    if depth_unit is not None:
+        layout = replace(layout, depth_unit=depth_unit)
     readings, missing = _readings(rows[layout.skip :], layout, source)
     readings = _of_place(readings, place, source)
     if not readings:
@@ -336,8 +342,11 @@ def _profiles(
 ) -> tuple[WaterProfile, ...]:
     """One profile a day; readings at one depth averaged, any order of lines."""
     found: list[WaterProfile] = []
-    for day in sorted(set(days), key=lambda d: d or date.min):
-        mine = np.array([d == day for d in days])
+    rows: dict[date | None, list[int]] = {}
+    for i, day in enumerate(days):
+        rows.setdefault(day, []).append(i)
+    for day in sorted(rows, key=lambda d: d or date.min):
+        mine = np.array(rows[day])
         at, place = np.unique(depth[mine], return_inverse=True)
         count = np.bincount(place)
         mean = np.bincount(place, celsius[mine]) / count
