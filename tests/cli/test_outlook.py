@@ -8,6 +8,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from leadsman.cli import run
 
 SHARED = Path(os.environ.get("LEADSMAN_SHARED_DATA", Path(__file__).parents[3] / "shared" / "data"))
 MENDOTA = SHARED / "mendota_profiles" / "ntl400_v4.csv"
@@ -181,3 +185,30 @@ def test_a_huge_table_is_refused_in_time(leadsman: Callable[..., Any], tmp_path:
     reply = leadsman("outlook", "--profile", str(path))
     assert reply.code == 2
     assert "more than 500,000 lines" in reply.err
+
+
+WORDS = st.text(st.characters(blacklist_categories=("Cs",), blacklist_characters="\0"), max_size=25)
+NUMBERS = st.builds(
+    "{:g} {}".format,
+    st.floats(allow_nan=True, allow_infinity=True),
+    st.sampled_from(["ft", "m", "degF", "mph", "mi", ""]),
+)
+OPTIONS = [
+    "--profile", "--clarity", "--water-temperature", "--thermocline", "--oxygen-floor",
+    "--max-depth", "--lake-length", "--date", "--at", "--hours", "--sky", "--wind", "--species", "--forage",
+    "--grass", "--grass-edge", "--pressure", "--reach", "--fish-depth", "--cover", "--without",
+    "--weigh", "--sound", "--colour",
+]  # fmt: skip
+
+
+@settings(
+    max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
+)
+@given(option=st.sampled_from(OPTIONS), value=WORDS | NUMBERS)
+def test_any_text_in_any_option_is_an_answer_or_a_message(
+    option: str, value: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    code = run(["outlook", f"{option}={value}", "--json"])
+    captured = capsys.readouterr()
+    assert code in (0, 2), captured.err
+    assert "Traceback" not in captured.err

@@ -15,6 +15,7 @@ from leadsman.plan.day_belief import (
     density,
     integral,
     joint_chances,
+    median_band_m,
     middle_of,
     risen,
     share_below,
@@ -127,3 +128,16 @@ def test_each_part_is_the_belief_with_it_against_that_without_it() -> None:
     assert 0.0 < by_key["forage"].moved < 1.0
     assert by_key["start"].shift_m < 0.0
     assert (by_key["wind"].shift_m, by_key["wind"].moved) == pytest.approx((0.0, 0.0))
+
+
+def test_the_middle_s_band_holds_the_middle_and_grows_with_a_doubtful_factor() -> None:
+    start = factor("start", np.exp(-Z / 4.0))
+    deep = factor("forage", 0.1 + 0.9 / (1.0 + np.exp(-(Z - 6.0))))
+    median = middle_of(Z, combined(Z, [start])).median
+    low, high = median_band_m(Z, [start], median)
+    assert low < median < high
+    both = middle_of(Z, combined(Z, [start, deep])).median
+    wide = median_band_m(Z, [start, deep], both)
+    assert wide[1] - wide[0] > high - low
+    none = median_band_m(Z, [factor("start", np.ones_like(Z))], 6.0)
+    assert none == pytest.approx((6.0, 6.0)), "a factor that says nothing moves nothing"

@@ -94,6 +94,9 @@ def _question(
     return OutlookQuestion(
         profile=water.profile,
         profile_place=water.profile_place,
+        profile_depth_unit=read.word(
+            water.profile_depth_unit, read.DepthUnit, "--profile-depth-unit"
+        ),
         day=read.day_of(day.date),
         place_deg=position_deg(day.at, "--at") if day.at is not None else None,
         zone=day.zone,
@@ -150,7 +153,11 @@ def _print(found: OutlookAnswer) -> None:
     covers = ", ".join(
         f"{name.replace('_', ' ')} {100.0 * chance:.0f} %" for name, chance in result.covers.items()
     )
-    print_notes([f"Cover: {covers}", *([result.reach] if result.reach else [])])
+    sure = (
+        f"Middle {units.depth.text(result.fish_m.median)}; if each factor counted half or double, "
+        f"{units.depth.band(*result.median_band_m)}"
+    )
+    print_notes([f"Cover: {covers}", sure, *([result.reach] if result.reach else [])])
     if result.hours:
         print_table(
             "",

@@ -24,6 +24,7 @@ _FISH = "Fish and lake"
 _OWN = "Your own word"
 
 ForageWord = Literal["baitfish", "crayfish", "panfish"]
+DepthUnit = Literal["m", "ft"]
 
 
 def _text(name: str, text: str, panel: str) -> Any:
@@ -40,6 +41,9 @@ class OutlookWaterOptions:
     ] = None
     profile_place: Annotated[
         Text, _text("--profile-place", "Which lake or station in that table.", _WATER)
+    ] = None
+    profile_depth_unit: Annotated[
+        Text, _text("--profile-depth-unit", "Unit of depths in that table, m or ft.", _WATER)
     ] = None
     clarity: Annotated[
         Text, _text("--clarity", "Depth at which a white disk is lost from sight, '6 ft'.", _WATER)

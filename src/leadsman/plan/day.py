@@ -20,6 +20,7 @@ from leadsman.plan.day_belief import (
     combined,
     cover_chances,
     joint_chances,
+    median_band_m,
     middle_of,
     risen,
     share_below,
@@ -60,6 +61,10 @@ LOW_SUN_RAD = math.radians(10.0)
 LOW_SUN_GAIN = 0.8
 """Rise of the rate of bites at sunrise and sunset [-]. Common practice, no source; own assumption,
 spread 0.2 to 2."""
+NIGHT_WORTH = 0.6
+"""Bites at night over those of midday, for lures fished by contact [-]. Own assumption, 0.3 to 1."""
+COLD_HOURS_C = 12.0
+"""Surface temperature under which the warmest hours are best [degC]. Common practice, spread 3."""
 NEXT_TO_NOTHING = 0.05
 """Belief under which a stretch of depth is called ruled out [-]. Own choice."""
 
@@ -132,6 +137,7 @@ def outlook(day: Day) -> Outlook:
         lure_per_m=lure,
         fish_m=fish_middle,
         lure_m=middle_of(depth_m, lure),
+        median_band_m=median_band_m(depth_m, factors, fish_middle.median),
         bands=bands,
         covers=covers,
         joint=joint_chances(day, bands, covers),
@@ -206,7 +212,7 @@ def _hour_weights(day: Day) -> list[float]:
     """Bites of each hour over those of the mean hour: low sun is best, in cold water noon."""
     if not day.hours:
         return []
-    cold = day.surface_c is not None and day.surface_c.value < 12.0
+    cold = day.surface_c is not None and day.surface_c.value < COLD_HOURS_C
     gain = LOW_SUN_GAIN * (0.5 if day.sky == "overcast" else 1.0)
     raw = []
     for hour in day.hours:
@@ -214,7 +220,7 @@ def _hour_weights(day: Day) -> list[float]:
         if cold:
             raw.append(1.0 + LOW_SUN_GAIN * max(math.sin(e), 0.0))
         else:
-            dark = 0.6 if e < -1.5 * LOW_SUN_RAD else 1.0
+            dark = NIGHT_WORTH if e < -1.5 * LOW_SUN_RAD else 1.0
             raw.append(dark * (1.0 + gain * math.exp(-((e / LOW_SUN_RAD) ** 2))))
     mean = sum(raw) / len(raw)
     return [value / mean for value in raw]

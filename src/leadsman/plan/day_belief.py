@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -216,6 +217,44 @@ def joint_chances(
         table = table * (rows / table.sum(axis=1))[:, None]
         table = table * (columns / table.sum(axis=0))[None, :]
     return np.asarray(table, dtype=np.float64)
+
+
+def median_band_m(
+    depth_m: FloatArray, factors: Sequence[DayFactor], median_m: float
+) -> tuple[float, float]:
+    """Middle of the belief if the factors counted half or double.
+
+    How strongly a factor counts is mostly an assumption, taken as good to a factor of two, each
+    apart from the others: their shifts add as squares.
+
+    Parameters
+    ----------
+    depth_m : ndarray, shape (n,)
+        Grid of depths [m].
+    factors : sequence of DayFactor
+        Factors [-].
+    median_m : float
+        Middle of the belief as it is [m].
+
+    Returns
+    -------
+    tuple of float
+        Shallow and deep end [m].
+    """
+    base = middle_of(depth_m, combined(depth_m, factors)).median
+    up, down = 0.0, 0.0
+    for i, factor in enumerate(factors):
+        shifts = [0.0]
+        for scale in (0.5, 2.0):
+            changed = replace(factor, strength=scale * factor.strength)
+            others = [*factors[:i], changed, *factors[i + 1 :]]
+            shifts.append(middle_of(depth_m, combined(depth_m, others)).median - base)
+        up += min(shifts) ** 2
+        down += max(shifts) ** 2
+    return (
+        max(median_m - math.sqrt(up), 0.0),
+        min(median_m + math.sqrt(down), float(depth_m[-1])),
+    )
 
 
 def with_parts(depth_m: FloatArray, factors: Sequence[DayFactor]) -> tuple[DayFactor, ...]:

@@ -13,11 +13,21 @@ HALF_EVERY_M = 3.0
 FLAT_TO_M = 3.0
 """With nothing known: even belief down to `FLAT_TO_M`, then half as much every `HALF_EVERY_M` [m].
 Own assumption, spread of the latter 2 to 6 m."""
+START_COVER = {"edge": 1.6, "drop": 1.0, "flat": 1.0, "open_water": 0.4}
+"""Covers with nothing known [-]. Own assumption, good to a factor of two."""
 NEST_FADE_M = 2.0
 """Depth over which the belief fades in the spawning season [m]. Own assumption, spread 1 to 4;
 smallmouth nests lie at 0.3 to 0.9 m as a rule, spotted bass nests down to 6.7 m."""
+NEST_COVER = {"flat": 2.0, "edge": -0.5, "open_water": -0.7}
+"""Change of covers in the spawning season [-]. Common practice for the direction; own assumption,
+good to half of each."""
 FULL_WIND_M_S = 6.7
 """Wind, 15 mph, whose effect counts fully [m s-1]. Own assumption."""
+WIND_FADE_M, WIND_FLAT = 8.0, 0.4
+"""Depth over which a full wind fades the belief [m] and its gain on flats [-]. Own assumptions,
+spread 4 to 16 m and 0 to 1."""
+FORAGE_GAIN = 2.0
+"""Gain of the belief at the depth of forage [-]. Own assumption, spread 1 to 4."""
 FORAGE_HALF_M = 1.2
 """Half thickness of a layer of forage [m]. Own assumption, spread 0.5 to 2.5."""
 FORAGE_COVER: dict[Forage, dict[str, float]] = {
@@ -26,10 +36,17 @@ FORAGE_COVER: dict[Forage, dict[str, float]] = {
     "panfish": {"edge": 1.5, "flat": 1.2, "open_water": 0.5},
 }
 """Where each forage is eaten [-]: common practice, no source; strength own assumption."""
+EDGE_GAIN = 2.0
+"""Gain of the belief at a grass edge that was seen [-], half of it at a guessed one. Own
+assumption, spread 1 to 4."""
+YOUR_WORD_LEFT = 0.04
+"""Belief left away from fish the angler has seen [-]. Own assumption, spread 0.02 to 0.1."""
 VERY_CLEAR_M = 4.0
 """Secchi depth from which water counts as very clear [m]. Own assumption, spread 3 to 5."""
 CLEAREST_M = 6.0
 """Secchi depth from which fish are thought to come up farthest [m]. Own assumption."""
+CLEAR_COVER = {"open_water": 1.5, "drop": 0.3}
+"""Gain of covers in the clearest water [-]. Own assumption, good to a factor of two."""
 DEEP_WATER_M = 9.0
 """Depth from which water counts as deep [m]: where fish lie that lures do not reach. Fact of the
 trade: fish at 25 to 30 ft; common practice, no source."""
@@ -58,7 +75,7 @@ def nothing_known(day: Day, depth_m: FloatArray) -> DayFactor:
         "own assumption; half every 2 to 6 m",
         True,
         np.asarray(fade, dtype=np.float64),
-        {"edge": 1.6, "drop": 1.0, "flat": 1.0, "open_water": 0.4},
+        START_COVER,
     )
 
 
@@ -83,7 +100,10 @@ def your_depth(day: Day, depth_m: FloatArray) -> DayFactor | None:
         "your word",
         "25 to one: own assumption, 10 to 50; fish move",
         False,
-        np.asarray(0.04 + 0.96 * np.exp(-0.5 * (off / 0.5) ** 2), dtype=np.float64),
+        np.asarray(
+            YOUR_WORD_LEFT + (1.0 - YOUR_WORD_LEFT) * np.exp(-0.5 * (off / 0.5) ** 2),
+            dtype=np.float64,
+        ),
     )
 
 
@@ -123,7 +143,7 @@ def spawning_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         f"{likes.spawns_source}; fading over 1 to 4 m of depth: own assumption",
         surface.is_guess or day.warming is None,
         np.asarray(weight / weight.max(), dtype=np.float64),
-        {"flat": 1.0 + 2.0 * chance, "edge": 1.0 - 0.5 * chance, "open_water": 1.0 - 0.7 * chance},
+        {name: 1.0 + chance * change for name, change in NEST_COVER.items()},
     )
 
 
@@ -147,7 +167,7 @@ def grass_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     if edge is None or edge.low > depth_m[-1]:
         return None
     half = max((edge.high - edge.low) / (2.0 * 1.6449), 0.6)
-    strong = 2.0 if edge.origin != "guess" else 1.0
+    strong = EDGE_GAIN if edge.origin != "guess" else 0.5 * EDGE_GAIN
     weight = 1.0 + strong * np.exp(-0.5 * ((depth_m - edge.value) / half) ** 2)
     band = f" ({day.units.depth.band(edge.low, edge.high)})" if edge.is_guess else ""
     return DayFactor(
@@ -179,7 +199,7 @@ def forage_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     known = f"{day.forage} seen"
     if day.forage_m is not None:
         away = (depth_m - day.forage_m) / FORAGE_HALF_M
-        weight = 1.0 + 2.0 * np.exp(-0.5 * away**2)
+        weight = 1.0 + FORAGE_GAIN * np.exp(-0.5 * away**2)
         known += f" at {day.units.depth.text(day.forage_m)}"
     return DayFactor(
         "forage",
@@ -213,8 +233,8 @@ def wind_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         "common practice",
         "common practice, no source; strength own assumption, full at 15 mph",
         False,
-        np.asarray(np.exp(-share * depth_m / 8.0), dtype=np.float64),
-        {"flat": 1.0 + 0.4 * share},
+        np.asarray(np.exp(-share * depth_m / WIND_FADE_M), dtype=np.float64),
+        {"flat": 1.0 + WIND_FLAT * share},
     )
 
 
@@ -256,5 +276,5 @@ def clear_water_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         "common practice, no source; the rise own assumption (1.5 to 5 m at the clearest)",
         day.secchi_m.is_guess,
         np.asarray(weight / weight.max(), dtype=np.float64),
-        {"open_water": 1.0 + 1.5 * share, "drop": 1.0 + 0.3 * share},
+        {name: 1.0 + share * gain for name, gain in CLEAR_COVER.items()},
     )

@@ -22,6 +22,15 @@ CLEAR_COLOURS: dict[ColourFamily, float] = {"light": 0.2, "dark": 0.1, "red": 0.
 """Weights of colour families in dirty and in clear water [-]: the order is common practice, the
 numbers own assumption."""
 
+SOUND_START = 0.2
+SOUND_COLOURED = 1.0
+SOUND_CLEAR = -1.2
+SOUND_GRASS = 0.8
+SOUND_PRESSURE = -1.2
+SOUND_CHOP = 0.3
+"""Logarithm of the odds of rattling over silent, before any news and what each piece of news adds
+[-]. The signs are common practice, no source; the sizes own assumptions, good to a half."""
+
 OTHER_SOUND = (
     "When a place that gave 15 to 20 fish stops, tie the same lure in the other sound before "
     "leaving (common practice, no source)"
@@ -54,23 +63,23 @@ def _sound(day: Day) -> tuple[dict[Sound, float], str]:
         return {day.sound: 0.9, other: 0.1}, "Your own choice"
     for_rattle: list[str] = []
     for_silence: list[str] = []
-    log_odds = 0.2  # a rattle is told of from farther: the first search
+    log_odds = SOUND_START
     if day.secchi_m is not None:
         seen = day.units.depth.text(day.secchi_m.value)
         if day.secchi_m.value < COLOURED_M:
-            log_odds += 1.0
+            log_odds += SOUND_COLOURED
             for_rattle.append(f"coloured water ({seen})")
         elif day.secchi_m.value >= VERY_CLEAR_M:
-            log_odds -= 1.2
+            log_odds += SOUND_CLEAR
             for_silence.append(f"very clear water ({seen})")
     if day.grass == "thick":
-        log_odds += 0.8
+        log_odds += SOUND_GRASS
         for_rattle.append("thick grass")
     if day.pressure == "heavy":
-        log_odds -= 1.2
+        log_odds += SOUND_PRESSURE
         for_silence.append("heavily fished water")
     if day.wind_m_s is not None and day.wind_m_s > 4.5:
-        log_odds += 0.3
+        log_odds += SOUND_CHOP
         for_rattle.append("chop")
     rattling = 1.0 / (1.0 + math.exp(-log_odds))
     wins, loses = (for_rattle, for_silence) if log_odds >= 0.0 else (for_silence, for_rattle)

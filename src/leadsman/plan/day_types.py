@@ -320,6 +320,8 @@ class Outlook:
         Belief over the depth of the fish, and over the depth of a lure that they take [m-1].
     fish_m, lure_m : DepthMiddle
         Middles and bands of both [m].
+    median_band_m : tuple of float
+        Middle of the fish if each factor counted half or double [m].
     bands : tuple of BandChance
         The bands of `belief.levels.LADDER`, and what lies deeper [-].
     covers : mapping of str to float
@@ -350,6 +352,7 @@ class Outlook:
     lure_per_m: FloatArray
     fish_m: DepthMiddle
     lure_m: DepthMiddle
+    median_band_m: tuple[float, float]
     bands: tuple[BandChance, ...]
     covers: Mapping[Cover, float]
     joint: FloatArray

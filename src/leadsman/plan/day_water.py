@@ -65,15 +65,26 @@ OXYGEN_TENTH_MG_L = 2.0
 """Fall of oxygen that leaves a tenth of the belief [mg L-1]. Own assumption, spread 1 to 3."""
 LEAST_OXYGEN_WEIGHT = 0.003
 """Weight of water without oxygen [-]: short dives and bad probes. Own assumption."""
+TOLD_LEFT = 0.01
+"""Belief left below a depth told to have no oxygen [-]. Own assumption, spread 0 to 0.05."""
 BELOW_THERMOCLINE_M = 1.5
 """Depth over which the belief fades below the thermocline [m]. Own assumption, spread 0.5 to 3."""
 BELOW_LEFT = 0.3
 """Weight left far below a thermocline where oxygen is no matter [-]. Own assumption, 0.1 to 0.6."""
+GATHER, GATHER_M = 0.4, 1.5
+"""Gain of the belief at the thermocline [-] and how far from it [m]. Common practice for the
+direction; own assumptions, spread 0 to 1 and 0.5 to 3 m."""
 SHARP_C = 8.0
 """Fall of temperature over 4 m about a thermocline that makes it count fully [degC]. Own
 assumption, spread 4 to 12."""
 COLD_C = 10.0
 """Surface temperature under which bass count as wintering [degC]. Common practice, spread 2."""
+
+COLD_SHALLOW, COLD_FADE_M = 0.8, 3.0
+"""Belief taken from the surface in cold water [-] and the depth over which that fades [m]. Own
+assumptions, spread 0.4 to 0.95 and 1.5 to 6 m."""
+COLD_COVER = {"drop": 1.8, "flat": 0.5, "edge": 0.8}
+"""Covers in cold water [-]: common practice for the order; own assumption, good to a factor 1.5."""
 
 
 def below_chance(depth_m: FloatArray, at: Estimate) -> FloatArray:
@@ -152,7 +163,7 @@ def oxygen_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     read = day.profile.oxygen_at(depth_m) if day.profile is not None else None
     floor = told_floor(day)
     if floor is not None:
-        weight = 1.0 - (1.0 - 0.01) * below_chance(depth_m, floor)
+        weight = 1.0 - (1.0 - TOLD_LEFT) * below_chance(depth_m, floor)
         told = f"too little oxygen below {text(floor.value)}"
         basis: Basis = "your word" if floor.origin == "given" else "published, strength assumed"
         return DayFactor(
@@ -180,7 +191,7 @@ def oxygen_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     if day.thermocline_m is None or not day.summer:
         return None
     chance = 0.5 if day.secchi_m is None else _no_oxygen_chance(day.secchi_m.value)
-    weight = 1.0 - chance * (1.0 - 0.01) * below_chance(depth_m, day.thermocline_m)
+    weight = 1.0 - chance * (1.0 - TOLD_LEFT) * below_chance(depth_m, day.thermocline_m)
     return DayFactor(
         "oxygen",
         f"not read; below the thermocline it is gone by midsummer in about {chance * 10:.0f} of 10 "
@@ -216,7 +227,7 @@ def thermocline_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
     fade = BELOW_LEFT + (1.0 - BELOW_LEFT) * np.exp(
         -np.maximum(depth_m - at.value, 0.0) / BELOW_THERMOCLINE_M
     )
-    gather = 1.0 + 0.4 * np.exp(-0.5 * ((at.value - depth_m) / 1.5) ** 2)
+    gather = 1.0 + GATHER * np.exp(-0.5 * ((at.value - depth_m) / GATHER_M) ** 2)
     weight = (1.0 - below) * gather + below * gather * fade
     weight = weight ** _sharpness(day, at.value)
     band = "" if at.high - at.low < 0.05 else f" ({day.units.depth.band(at.low, at.high)})"
@@ -288,6 +299,6 @@ def cold_factor(day: Day, depth_m: FloatArray) -> DayFactor | None:
         "common practice",
         "common practice, no source; strength own assumption",
         day.surface_c.is_guess,
-        np.asarray(1.0 - 0.8 * np.exp(-depth_m / 3.0), dtype=np.float64),
-        {"drop": 1.8, "flat": 0.5, "edge": 0.8},
+        np.asarray(1.0 - COLD_SHALLOW * np.exp(-depth_m / COLD_FADE_M), dtype=np.float64),
+        COLD_COVER,
     )

@@ -43,6 +43,8 @@ class OutlookQuestion:
         Table of temperature and oxygen over depth [-].
     profile_place : str or None
         Which lake or station in it [-].
+    profile_depth_unit : str or None
+        ``"m"`` or ``"ft"`` where the table does not say [-].
     day : datetime.date or None
         Day to be fished [-].
     place_deg : tuple of float or None
@@ -93,6 +95,7 @@ class OutlookQuestion:
 
     profile: Path | None = None
     profile_place: str | None = None
+    profile_depth_unit: str | None = None
     day: date | None = None
     place_deg: tuple[float, float] | None = None
     zone: str | None = None

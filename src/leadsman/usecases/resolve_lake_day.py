@@ -102,6 +102,11 @@ def resolve_lake(question: OutlookQuestion, units: DisplayUnits) -> ResolvedLake
         else surface is not None and surface.value >= LAYERED_C
     )
     max_depth_m = _max_depth_m(question, profile, notes, units)
+    if profile is not None and profile.depth_m[-1] < 0.8 * max_depth_m:
+        ends = units.depth.text(float(profile.depth_m[-1]))
+        notes.append(f"The profile ends at {ends}; below it the last reading is taken to hold")
+    if question.day is not None and question.place_deg is None:
+        notes.append("No place is told: the seasons are taken as those of the northern half")
     secchi = None
     if question.secchi_m is not None:
         check_secchi(question.secchi_m)
@@ -127,7 +132,7 @@ def _told(value: float, error: float = 0.0) -> Estimate:
 def _profile(question: OutlookQuestion, notes: list[str]) -> WaterProfile | None:
     if question.profile is None:
         return None
-    table = read_profiles(question.profile, question.profile_place)
+    table = read_profiles(question.profile, question.profile_place, question.profile_depth_unit)
     profile = choose_profile(table, question.day)
     notes += table.said
     if profile.day is not None:

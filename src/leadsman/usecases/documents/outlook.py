@@ -99,6 +99,9 @@ class OutlookDocument(Document):
     grass_edge_m: EstimateForm | None = Field(description="Depth of the deepest grass [m].")
     fish: DepthMiddleForm = Field(description="Where the fish are.")
     lure: DepthMiddleForm = Field(description="Where a lure is taken.")
+    median_band_m: tuple[float, float] = Field(
+        description="Middle of the fish if each factor counted half or double [m]."
+    )
     bands: tuple[DepthBandForm, ...] = Field(description="Chances of bands of depth.")
     covers: dict[str, float] = Field(description="Chances of edge, flat, drop and open_water [-].")
     hours: tuple[HourForm, ...] = Field(description="Hours; empty without day and place.")
@@ -154,6 +157,7 @@ def outlook_document(answer: OutlookAnswer) -> OutlookDocument:
         grass_edge_m=_estimate(day.grass_edge_m),
         fish=_middle(found.fish_m),
         lure=_middle(found.lure_m),
+        median_band_m=found.median_band_m,
         bands=tuple(bands),
         covers={str(c): p for c, p in found.covers.items()},
         hours=tuple(
