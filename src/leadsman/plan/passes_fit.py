@@ -20,6 +20,9 @@ STEP_M = 1.0
 TERMS = 8
 """Terms of the polynomial: 1, z, z2, z3, s, s2, z s, z2 s [-]."""
 
+OWN_RIDGE = 1e-4
+"""Pull of the fits to contact and to free running toward their common one [-]."""
+
 STEEPEST_RAD = 0.35
 """Slopes beyond this are not fitted, and a cast over one is solved in full [rad]."""
 
@@ -72,7 +75,8 @@ class _Samples:
         for index, (run, end) in enumerate(zip(runs, ends, strict=True)):
             depth = along(run, nodes, run.depth_m)
             touch = (run.normal_force_n > 0.0).astype(np.float64)
-            held = np.minimum(along(run, nodes[1:], touch), along(run, nodes[:-1], touch))
+            # leaving the bottom is smooth, so an interval may end free; landing is not
+            held = along(run, nodes[:-1], touch)
             loose = np.maximum(along(run, nodes[1:], touch), along(run, nodes[:-1], touch))
             middle = along(run, mids, touch)
             # positive where the path rises toward the boat
@@ -209,17 +213,23 @@ def _both(samples: _Samples, slope: FloatArray, weight: FloatArray) -> FloatArra
     """Coefficients at each interval, on the bottom and free, shape (n, 2, TERMS)."""
     n = slope.shape[1]
     out = np.zeros((n, 2, TERMS))
+    rich = [int(np.count_nonzero(weight[:, k])) >= 3 * TERMS for k in range(n)]
     for k in range(n):
-        if np.count_nonzero(weight[:, k]) < 3 * TERMS:
-            out[k] = out[k - 1] if k else 0.0
+        if not rich[k]:
             continue
         matrix = terms(samples.depth_m[:, k], slope[:, k])
         wanted = samples.excess_rad[:, k]
         whole = _least_squares(matrix, wanted, weight[:, k])
         for state, where in enumerate((samples.load[:, k] > 0.0, samples.load[:, k] <= 0.0)):
             own = np.where(where, weight[:, k], 0.0)
-            out[k, state] = whole + _least_squares(matrix, wanted - matrix @ whole, own, 1e-3)
-    return out
+            rest = wanted - matrix @ whole
+            out[k, state] = whole + _least_squares(matrix, rest, own, OWN_RIDGE)
+    # where few runs have touched yet, or run on, what is known nearest by stands in
+    known = np.flatnonzero(rich)
+    if known.size == 0:
+        raise PlanError("the lure touches no bottom that a table could be made from", "cast")
+    nearest = known[np.argmin(np.abs(np.arange(n)[:, None] - known[None, :]), axis=1)]
+    return np.asarray(out[nearest], dtype=np.float64)
 
 
 def _least_squares(

@@ -92,6 +92,24 @@ def _near_part(g0: float, g1: float, near: float) -> float:
 
 
 @njit(cache=True, fastmath=True, error_model="numpy")
+def _load(angle: float, cos_delta: float) -> float:
+    """Contact load of an angle by which the lure is kept from going down; sine by its series."""
+    value: float = (angle - angle * angle * angle * 0.1666667) / cos_delta
+    return value
+
+
+@njit(cache=True, fastmath=True, error_model="numpy")
+def _share_between(p: float, q: float, low: float, high: float) -> float:
+    """Share of an interval in which a quantity linear from p to q lies between two values."""
+    least, most = min(p, q), max(p, q)
+    if least >= low and most <= high:
+        return 1.0
+    if most <= low or least >= high:
+        return 0.0
+    return (min(most, high) - max(least, low)) / max(most - least, 1e-12)
+
+
+@njit(cache=True, fastmath=True, error_model="numpy")
 def _touch_down(
     depth: FloatArray, n: int, free: FloatArray, near: float, zone: FloatArray, lure: FloatArray
 ) -> tuple[int, float]:
@@ -132,7 +150,6 @@ def _march(
     z = lure[first]
     memory = free_path[first, 1]
     slope = memory
-    before = 0.0
     touching = False
     for k in range(first, n):
         kept = keep[k]
@@ -154,25 +171,26 @@ def _march(
         if touching or z_free >= floor:
             rise = (depth[k] - floor) / step
             b = rise - rise * rise * rise * 0.3333333
-            m = kept * memory + (1.0 - kept) * b
-            y = _angle(coefficients[k, 0], 0.5 * (depth[k] + floor), m) + b
-            load = (y - y * y * y * 0.1666667) / cos_delta
-            if touching:
-                change = max(abs(load - before), 1e-9)
-                lifts = load + 0.5 * (load - before) <= 0.0
-                part = min(max(0.5 + load / change, 0.0), 1.0)
-                share = max(part - min(max(0.5 + (load - limit) / change, 0.0), 1.0), 0.0)
-            else:
+            # what the line remembers is the path, which in the interval of landing is not the bottom
+            path = (z - floor) / step
+            m = kept * memory + (1.0 - kept) * (path - path * path * path * 0.3333333)
+            middle = 0.5 * (depth[k] + floor)
+            load = _load(_angle(coefficients[k, 0], middle, m) + b, cos_delta)
+            # how the load changes along this slope: kinks of the grid at its ends do not count
+            after = min(k + 1, n - 1)
+            change = _load(_angle(coefficients[after, 0], middle, m) + b, cos_delta) - load
+            begin = 0.0
+            if not touching:
                 gap = max(depth[k] - z, 0.0)
-                part = 1.0 - gap / max(gap + z_free - floor, 1e-9)
-                share = part if load <= limit else 0.0
-                lifts = load <= 0.0
-            before = load
-            touching = not lifts
+                begin = gap / max(gap + z_free - floor, 1e-9)
+            last = load + 0.5 * change
+            first_load = load + (begin - 0.5) * change
+            part = (1.0 - begin) * _share_between(first_load, last, 0.0, 1e9)
+            share = (1.0 - begin) * _share_between(first_load, last, 0.0, limit)
+            touching = last > 0.0
             z_next = min(z_next, floor)
-            if load > 0.0:
-                contact_n += part
-                load_n += part * load
+            contact_n += part
+            load_n += part * max(0.5 * (max(first_load, 0.0) + max(last, 0.0)), 0.0)
         if touching:
             z_next, slope, memory = floor, b, m
         else:
