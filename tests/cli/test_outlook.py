@@ -195,8 +195,9 @@ NUMBERS = st.builds(
 )
 OPTIONS = [
     "--profile", "--clarity", "--water-temperature", "--thermocline", "--oxygen-floor",
-    "--max-depth", "--lake-length", "--date", "--at", "--hours", "--sky", "--wind", "--species", "--forage",
-    "--grass", "--grass-edge", "--pressure", "--reach", "--fish-depth", "--cover", "--without",
+    "--max-depth", "--lake-length", "--date", "--at", "--hours", "--sky", "--wind", "--species",
+    "--forage", "--grass", "--grass-edge", "--pressure", "--reach", "--fish-depth",
+    "--cover", "--without",
     "--weigh", "--sound", "--colour",
 ]  # fmt: skip
 

@@ -74,5 +74,15 @@ def test_the_document_says_what_the_answer_says() -> None:
     assert found.rate_weights["cover"] == found.covers
 
 
+def test_where_no_lure_reaches_the_headline_still_says_what_to_do() -> None:
+    # fact of the trade, common practice, no source
+    deep = OutlookQuestion(
+        secchi_m=8.0, max_depth_m=25.0, reach_m=5.5, fish_m=(7.6, 9.1), surface_c=24.0
+    )
+    found = find_outlook(deep).headline
+    assert "18 ft" in found and "fast with stops so that fish come up" in found
+    assert "25 ft" not in found, "no depth that no lure reaches"
+
+
 def test_a_clock() -> None:
     assert (clock(5.0), clock(6.5), clock(23.75)) == ("05:00", "06:30", "23:45")

@@ -182,7 +182,7 @@ def _print(found: OutlookAnswer) -> None:
                 factor.known + (" (guess)" if factor.is_guess and factor.key != "start" else ""),
                 factor.effect,
                 factor.basis,
-                units.depth.change(factor.shift_m),
+                "-" if factor.key == "start" else units.depth.change(factor.shift_m),
             )
             for factor in result.factors
         ],

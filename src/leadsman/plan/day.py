@@ -62,7 +62,7 @@ LOW_SUN_GAIN = 0.8
 """Rise of the rate of bites at sunrise and sunset [-]. Common practice, no source; own assumption,
 spread 0.2 to 2."""
 NIGHT_WORTH = 0.6
-"""Bites at night over those of midday, for lures fished by contact [-]. Own assumption, 0.3 to 1."""
+"""Bites at night over those of midday [-]. Own assumption, spread 0.3 to 1."""
 COLD_HOURS_C = 12.0
 """Surface temperature under which the warmest hours are best [degC]. Common practice, spread 3."""
 NEXT_TO_NOTHING = 0.05

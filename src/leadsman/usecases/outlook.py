@@ -221,10 +221,8 @@ def _headline(found: Outlook) -> str:
     units = found.day.units
     cover = max(found.covers, key=lambda name: found.covers[name])
     start = found.start
-    band = _whole(units, found.lure_m.low_50, found.lure_m.high_50)
-    sentence = (
-        f"Start at {band} {COVER_WORDS[cover]}, {start.sound} lure, {COLOUR_WORDS[start.colour]}"
-    )
+    how = f"{start.sound} lure, {COLOUR_WORDS[start.colour]}"
+    sentence = f"Start at {_where_to_run(found)} {COVER_WORDS[cover]}, {how}"
     if found.ruled_out:
         out = found.ruled_out[0]
         sentence += f"; next to no fish below {_whole(units, out.low_m)}: {out.why}"
@@ -232,9 +230,24 @@ def _headline(found: Outlook) -> str:
         best = max(found.hours, key=lambda hour: hour.weight)
         sentence += f"; best hour {clock(best.start_h)}"
     news = sum(not factor.is_guess for factor in found.factors)
-    if news < FEW_NEWS:
+    if news < FEW_NEWS and found.day.fish_m is None:
         return f"A guess from little: {sentence[0].lower()}{sentence[1:]}."
     return f"{sentence}."
+
+
+def _where_to_run(found: Outlook) -> str:
+    """Depths to run a lure at, no deeper than one reaches."""
+    units, lure = found.day.units, found.lure_m
+    reach_m = found.day.reach_m
+    if reach_m is None or reach_m >= lure.high_50:
+        return _whole(units, lure.low_50, lure.high_50)
+    if lure.low_50 < 0.8 * reach_m:
+        depths = _whole(units, lure.low_50, reach_m)
+    else:
+        depths = f"{_whole(units, reach_m)}, as deep as your lures run"
+    if found.reach and found.come_up_m > 0.0:
+        return f"{depths}, fast with stops so that fish come up,"
+    return depths
 
 
 def _whole(units: DisplayUnits, low_m: float, high_m: float | None = None) -> str:
