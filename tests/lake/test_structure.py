@@ -11,7 +11,7 @@ from leadsman.lake.demo_lake import FRAME, GRASS_EDGE_M, true_depth_m
 from leadsman.lake.edge import edge_lines
 from leadsman.lake.frame import MetricFrame
 from leadsman.lake.lattice import Lattice
-from leadsman.lake.structure import StructureWeights, curvature, rank_stretches, traits
+from leadsman.lake.structure import StructureWeights, rank_stretches, traits
 
 LATTICE = Lattice(MetricFrame(-93.0, 45.0), -500.0, -500.0, 5.0, 201, 201)
 
@@ -24,19 +24,6 @@ def on(depth: np.ndarray) -> BottomModel:
 
 def places() -> tuple[np.ndarray, np.ndarray]:
     return np.meshgrid(LATTICE.x_m, LATTICE.y_m)
-
-
-@pytest.mark.parametrize("radius", [120.0, 250.0])
-@pytest.mark.parametrize("deep_inside", [True, False])
-def test_curvature_of_a_circle_is_one_over_its_radius(radius: float, deep_inside: bool) -> None:
-    """A basin is one long inside turn, a hump one long point; curvature 1 / R."""
-    x, y = places()
-    r = np.hypot(x, y)
-    depth = 8.0 + 0.02 * (radius - r) if deep_inside else 8.0 + 0.02 * (r - radius)
-    line = edge_lines(on(depth), 8.0)[0]
-    found = curvature(line, 60.0)
-    sign = -1.0 if deep_inside else 1.0
-    assert found == pytest.approx(np.full(found.size, sign / radius), rel=0.08)
 
 
 def test_a_bulge_is_a_point_and_a_bight_an_inside_turn() -> None:

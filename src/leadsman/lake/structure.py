@@ -15,8 +15,9 @@ import numpy as np
 from leadsman.dimensions import FOOT_M
 from leadsman.errors import LakeDataError
 from leadsman.lake.bottom_model import BottomModel
+from leadsman.lake.curvature import curvature
 from leadsman.lake.edge import EdgeLine
-from leadsman.lake.soundings import FloatArray
+from leadsman.lake.soundings import BoolArray, FloatArray
 
 Kind = Literal["point", "inside turn", "straight"]
 
@@ -24,6 +25,10 @@ SCALE_M = 60.0
 """Scale at which bends are looked for [m]: about one long cast."""
 BEND_RADIUS_SCALES = 2.0
 """A bend is one whose radius is at most this many scales [-]; a choice of ours."""
+BEND_OVER_ERROR = 1.5
+"""... that rises this many standard errors of the line's place out of its chord [-]; ours."""
+BEND_LENGTH_SCALES = 0.4
+"""... and is at least this many scales long [-]; a choice of ours."""
 STRAIGHT_M = 150.0
 """Length into which straight stretches are cut [m]."""
 FLAT_FALL_M = 1.5
@@ -160,69 +165,6 @@ def traits(
     )
 
 
-def curvature(line: EdgeLine, scale_m: float) -> FloatArray:
-    """Bend of a line after ripples shorter than a scale are taken out.
-
-    The line is smoothed by a normal law with a standard deviation of a
-    quarter of the scale along its length, which takes out what is shorter and
-    keeps a circle of that radius (to exp(-1/32), 3 %).
-
-    Parameters
-    ----------
-    line : EdgeLine
-        The line [-].
-    scale_m : float
-        The scale [m].
-
-    Returns
-    -------
-    ndarray, shape (n,)
-        Positive where it bulges toward deep water [m-1].
-    """
-    from scipy.ndimage import gaussian_filter1d
-
-    step = line.length_m / (line.along_m.size - 1)
-    sigma = max(0.25 * scale_m / step, 0.5)
-    # A closed line repeats its first place at its end.
-    x, y = (line.x_m[:-1], line.y_m[:-1]) if line.closed else (line.x_m, line.y_m)
-    pad = round(4.0 * sigma) + 2
-    first: list[FloatArray] = []
-    second: list[FloatArray] = []
-    for values in (x, y):
-        # Wrapped around where the line closes; mirrored through its ends where it does not.
-        wide = np.pad(values, pad, mode="wrap") if line.closed else _through_ends(values, pad)
-        smooth = np.asarray(gaussian_filter1d(wide, sigma), dtype=np.float64)
-        slope = np.gradient(smooth, step)
-        bend_of = np.gradient(slope, step)
-        first.append(_fit(slope[pad:-pad], line.closed))
-        second.append(_fit(bend_of[pad:-pad], line.closed))
-    speed2 = np.maximum(first[0] ** 2 + first[1] ** 2, 1e-9)
-    cross = first[0] * second[1] - first[1] * second[0]
-    bend = cross / speed2**1.5
-    # Left of the way is (-y', x'): where deep water lies left, a left bend is an inside turn.
-    left_is_deep = -first[1] * line.to_deep_x + first[0] * line.to_deep_y > 0.0
-    signed = np.where(left_is_deep, -bend, bend)
-    if not line.closed:  # the ends of an open line bend by themselves
-        blind = int(np.ceil(2.0 * sigma))
-        signed[:blind] = 0.0
-        signed[-blind:] = 0.0
-    return np.asarray(signed, dtype=np.float64)
-
-
-def _through_ends(values: FloatArray, pad: int) -> FloatArray:
-    """A line carried on beyond its ends by its own mirror image through them."""
-    pad_in = min(pad, values.size - 1)
-    before = 2.0 * values[0] - values[pad_in:0:-1]
-    after = 2.0 * values[-1] - values[-2 : -pad_in - 2 : -1]
-    grown = np.concatenate([before, values, after])
-    return np.pad(grown, pad - pad_in, mode="edge")
-
-
-def _fit(values: FloatArray, closed: bool) -> FloatArray:
-    """A closed line's first value again at its end."""
-    return np.append(values, values[0]) if closed else values
-
-
 def _drop_outside(model: BottomModel, line: EdgeLine) -> FloatArray:
     """Steepest 20 m within 40 m on the deep side; the line's own slope where unknown."""
     at = (0.0, 10.0, 20.0, 30.0, 40.0)
@@ -313,13 +255,16 @@ def _pieces(line: EdgeLine, have: Traits) -> list[tuple[Kind, int, int]]:
     """Bends first, then what is left in pieces of even length."""
     bend = have.curvature_per_m
     n = bend.size
-    limit = 1.0 / (BEND_RADIUS_SCALES * have.scale_m)
+    # A bend has to stand out of the error of the line's place: its rise over a chord of one
+    # scale is scale^2 / 8 R.
+    limit = np.maximum(
+        1.0 / (BEND_RADIUS_SCALES * have.scale_m),
+        8.0 * BEND_OVER_ERROR * line.position_se_m / have.scale_m**2,
+    )
     taken = np.zeros(n, dtype=bool)
     pieces: list[tuple[Kind, int, int]] = []
     for peak in np.argsort(-np.abs(bend), kind="stable"):
-        if abs(bend[peak]) < limit:
-            break
-        if taken[peak]:
+        if abs(bend[peak]) < limit[peak] or taken[peak]:
             continue
         first = last = int(peak)
         same = np.sign(bend) == np.sign(bend[peak])
@@ -328,8 +273,9 @@ def _pieces(line: EdgeLine, have: Traits) -> list[tuple[Kind, int, int]]:
             first -= 1
         while last < n - 1 and strong[last + 1] and not taken[last + 1]:
             last += 1
-        taken[first : last + 1] = True
-        if line.along_m[last] - line.along_m[first] >= 2.0 * PROBE_STEP_M:
+        if line.along_m[last] - line.along_m[first] >= BEND_LENGTH_SCALES * have.scale_m:
+            first, last = _widened(first, last, line, have.scale_m, taken)
+            taken[first : last + 1] = True
             pieces.append(("point" if bend[peak] > 0.0 else "inside turn", first, last))
     edges = np.flatnonzero(np.diff(np.concatenate([[1], taken.astype(np.int8), [1]])))
     for start, stop in zip(edges[::2], edges[1::2], strict=True):
@@ -340,6 +286,21 @@ def _pieces(line: EdgeLine, have: Traits) -> list[tuple[Kind, int, int]]:
             if line.along_m[last] - line.along_m[first] >= 0.3 * STRAIGHT_M:
                 pieces.append(("straight", first, last))
     return pieces
+
+
+def _widened(
+    first: int, last: int, line: EdgeLine, scale_m: float, taken: BoolArray
+) -> tuple[int, int]:
+    """A bend with its shoulders, one scale long where nothing else is in the way."""
+    n = line.along_m.size
+    while line.along_m[last] - line.along_m[first] < scale_m:
+        room_before = first > 0 and not taken[first - 1]
+        room_after = last < n - 1 and not taken[last + 1]
+        if not (room_before or room_after):
+            break
+        first -= int(room_before)
+        last += int(room_after)
+    return first, last
 
 
 def _stretch(
