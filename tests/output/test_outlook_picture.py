@@ -28,7 +28,7 @@ DAYS: dict[str, Day] = {
     ),
     "clear": a_day(
         max_depth_m=25.0, secchi_m=known(7.0), thermocline_m=guessed(6.2, 4.2, 9.2),
-        grass_edge_m=guessed(6.5, 3.9, 10.9),
+        grass_edge_m=guessed(6.5, 3.9, 10.9), reach_m=5.5,
     ),
     "pond": a_day(max_depth_m=1.6, units=METRIC),
     "nothing": a_day(),
@@ -84,6 +84,7 @@ def test_guesses_say_so_on_the_phone_too() -> None:
     text = words(draw_outlook(outlook(DAYS["clear"]), HEAD, PHONE))
     assert "grass to 21.3 ft?" in text
     assert "take a lure" in text
+    assert "lures reach 18.0 ft" in text
 
 
 def test_units_are_those_of_the_reader() -> None:

@@ -259,6 +259,9 @@ def _marks(found: Outlook, deepest_m: float, phone: bool) -> list[_Mark]:
     if cline is not None and cline.value < deepest_m:
         words = _words("thermocline", cline, text, phone)
         marks.append(_Mark(cline.value, words, style.TEXT, (6.0, 3.0), _band(cline)))
+    if day.reach_m is not None and day.reach_m < deepest_m:
+        words = f"lures reach {text(day.reach_m)}"
+        marks.append(_Mark(day.reach_m, words, style.DEPTH, (1.0, 1.5)))
     for out in found.ruled_out:
         words = out.why if phone else f"below {text(out.low_m)}: {out.why}"
         marks.append(_Mark(out.low_m, words, style.OVER, (2.0, 2.0)))

@@ -244,9 +244,9 @@ def _where_to_run(found: Outlook) -> str:
     if lure.low_50 < 0.8 * reach_m:
         depths = _whole(units, lure.low_50, reach_m)
     else:
-        depths = f"{_whole(units, reach_m)}, as deep as your lures run"
+        depths = f"{_whole(units, reach_m)}, as deep as your lures run,"
     if found.reach and found.come_up_m > 0.0:
-        return f"{depths}, fast with stops so that fish come up,"
+        return f"{depths.rstrip(',')}, fast with stops so that fish come up,"
     return depths
 
 
