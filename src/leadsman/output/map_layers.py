@@ -274,10 +274,10 @@ def draw_lines(ax: Axes, view: MapView) -> None:
     view : MapView
         The map [-].
     """
-    if view.soundings is not None:
+    for track in view.sounded:
         ax.plot(
-            view.soundings.x_m,
-            view.soundings.y_m,
+            track.x_m,
+            track.y_m,
             color=style.QUIET,
             linewidth=0.9,
             zorder=2.5,

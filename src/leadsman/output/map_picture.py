@@ -82,6 +82,7 @@ def draw_map(view: MapView, layout: Layout = LAPTOP) -> Figure:
             subtitle=view.subtitle,
             key=_key(view, shown),
             note=note,
+            listing=view.reasons,
         )
         place = (sheet.left_px, sheet.bottom_px + 10.0, width, frame.height_px)
         ax = sheet.axes(*place)
@@ -125,7 +126,7 @@ def _key(view: MapView, shown: ShownDepth) -> list[KeyEntry]:
             entries.append(KeyEntry("in the zone", _stretch_swatch))
     if view.route is not None:
         entries.append(KeyEntry("way of the boat", _line_swatch(style.TEXT, 1.5, (5.0, 2.5))))
-    if view.soundings is not None:
+    if view.sounded:
         entries.append(KeyEntry("soundings", _line_swatch(style.QUIET, 0.9, (1.0, 1.5))))
     return entries
 

@@ -246,8 +246,8 @@ class MapView:
         The shore; without it the outline of the grid's water is drawn [-].
     route : Polyline or None
         Way of the boat [-].
-    soundings : Polyline or None
-        Track of the soundings that the bottom rests on [-].
+    soundings : Polyline, tuple of Polyline or None
+        Tracks of the soundings that the bottom rests on [-].
     places : tuple of Place
         Launch and other places [-].
     window : Window or None
@@ -262,6 +262,8 @@ class MapView:
         ``"auto"`` lets a wide map use miles or kilometres [-].
     subtitle, note : str
         Second line, and small words at the foot [-].
+    reasons : tuple of str
+        What stands behind the numbers on the map, a line each, below it [-].
     """
 
     headline: str
@@ -271,7 +273,7 @@ class MapView:
     casts: tuple[CastLine, ...] = ()
     shoreline: tuple[Polyline, ...] = ()
     route: Polyline | None = None
-    soundings: Polyline | None = None
+    soundings: Polyline | tuple[Polyline, ...] | None = None
     places: tuple[Place, ...] = ()
     window: Window | None = None
     units: DisplayUnits = US
@@ -280,3 +282,11 @@ class MapView:
     scale: Literal["auto", "distance"] = "auto"
     subtitle: str = ""
     note: str = ""
+    reasons: tuple[str, ...] = ()
+
+    @property
+    def sounded(self) -> tuple[Polyline, ...]:
+        """Tracks of the soundings, however they were given."""
+        if self.soundings is None:
+            return ()
+        return self.soundings if isinstance(self.soundings, tuple) else (self.soundings,)

@@ -151,8 +151,9 @@ def new_sheet(
     subtitle: str = "",
     key: Sequence[KeyEntry] = (),
     note: str = "",
+    listing: Sequence[str] = (),
 ) -> Sheet:
-    """A sheet with headline, second line, key and note, and room for the plot.
+    """A sheet with headline, second line, key, list and note, and room for the plot.
 
     Parameters
     ----------
@@ -168,6 +169,8 @@ def new_sheet(
         Key below the plot [-].
     note : str
         Small words at the foot [-].
+    listing : sequence of str
+        Items between key and note, each on lines of its own [-].
     """
     from matplotlib.figure import Figure
 
@@ -175,6 +178,7 @@ def new_sheet(
     width = layout.width_px - 2.0 * margin
     heads = wrap(headline, layout.headline_pt, width, bold=True)
     subs = wrap(subtitle, layout.text_pt, width) if subtitle else []
+    items = [line for item in listing for line in wrap(item, layout.small_pt, width)]
     notes = wrap(note, layout.small_pt, width) if note else []
     rows = key_rows(key, layout, width)
     head_px = layout.headline_pt * PT_PX * LINE_HEIGHT
@@ -182,7 +186,9 @@ def new_sheet(
     note_px = layout.small_pt * PT_PX * LINE_HEIGHT
     row_px = note_px + 4.0
     top = margin + len(heads) * head_px + len(subs) * sub_px + 8.0
-    foot = margin + len(notes) * note_px + len(rows) * row_px + (10.0 if rows or notes else 0.0)
+    list_px = len(items) * note_px + (6.0 if items else 0.0)
+    foot = margin + len(notes) * note_px + list_px + len(rows) * row_px
+    foot += 10.0 if rows or notes or items else 0.0
     total = float(round(top + plot_height_px + foot))
     figure = Figure(
         figsize=(layout.width_px / CSS_PX_PER_INCH, total / CSS_PX_PER_INCH),
@@ -200,8 +206,12 @@ def new_sheet(
     for line in subs:
         y -= sub_px
         sheet.write(margin, y + 0.22 * sub_px, line, layout.text_pt, color=style.QUIET)
-    y = margin + len(notes) * note_px
+    y = margin + len(notes) * note_px + list_px
     _draw_key(sheet, rows, margin, y, width, row_px)
+    for line in items:
+        y -= note_px
+        sheet.write(margin, y + 0.25 * note_px, line, layout.small_pt)
+    y = margin + len(notes) * note_px
     for line in notes:
         y -= note_px
         sheet.write(margin, y + 0.25 * note_px, line, layout.small_pt, color=style.QUIET)

@@ -23,6 +23,11 @@ DROP_WEIGHTS = StructureWeights(bend=0.2, steepness=0.5, flat=0.1, deep_water=0.
 DROP_REACH_M = 150.0
 """A drop whose foot is farther than this from its lip is a slope [m]; a choice of ours."""
 PROBE_STEP_M = 2.0
+MOST_PLACES = 15.0
+APART_M = (40.0, 150.0)
+"""A stretch nearer to a better one than a fifteenth of the edge, within these bounds, is not
+ranked [m]: a day is spread over a lake, and one stop takes in what lies beside it. A choice of
+ours."""
 CLARITY_CAUTION = (
     "The grass edge is a guess from clarity alone and may be off by many feet: mark it at three "
     "or four places on the water, then give the marks with --marks FILE --keep"
@@ -256,10 +261,12 @@ def _ranked(
     units: DisplayUnits,
 ) -> tuple[RankedStretch, ...]:
     """Stretches with their reasons; for a drop only where there is one."""
+    apart_m = float(np.clip(sum(line.length_m for line in lines) / MOST_PLACES, *APART_M))
     if question.drop_m is None:
-        return tuple(RankedStretch(n, s, None, f"{s.reason}.") for n, s in enumerate(stretches, 1))
+        apart = _apart(lake, [(s, None, f"{s.reason}.") for s in stretches], apart_m)
+        return tuple(RankedStretch(n, *item) for n, item in enumerate(apart, 1))
     lip, foot = question.drop_m
-    kept: list[RankedStretch] = []
+    kept: list[tuple[Stretch, float | None, str]] = []
     for stretch in stretches:
         width = _drop_width_m(lake, lines[stretch.line], stretch, foot - question.level_m)
         if width is None:
@@ -268,7 +275,7 @@ def _ranked(
             f"Falls from {units.depth.number(lip)} to {units.depth.text(foot)} within "
             f"{units.distance.text(width)}. {stretch.reason}."
         )
-        kept.append(RankedStretch(len(kept) + 1, stretch, width, falls))
+        kept.append((stretch, width, falls))
     if not kept:
         raise LakeDataError(
             f"nowhere does the bottom fall from {units.depth.number(lip)} to "
@@ -276,7 +283,23 @@ def _ranked(
             lake.name,
             "Ask for a smaller drop",
         )
-    return tuple(kept)
+    apart = _apart(lake, kept, apart_m)
+    return tuple(RankedStretch(n, *item) for n, item in enumerate(apart, 1))
+
+
+def _apart(
+    lake: StoredLake, ranked: list[tuple[Stretch, float | None, str]], apart_m: float
+) -> list[tuple[Stretch, float | None, str]]:
+    """Those that do not lie beside a better one."""
+    frame = lake.model.lattice.frame
+    kept: list[tuple[Stretch, float | None, str]] = []
+    places: list[tuple[float, float]] = []
+    for item in ranked:
+        x, y = (float(v) for v in frame.to_metric(item[0].lon_deg, item[0].lat_deg))
+        if all(np.hypot(x - a, y - b) >= apart_m for a, b in places):
+            kept.append(item)
+            places.append((x, y))
+    return kept
 
 
 def _drop_width_m(

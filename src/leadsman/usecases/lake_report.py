@@ -127,8 +127,8 @@ def lake_report(lake: StoredLake, units: DisplayUnits) -> LakeReport:
     depth_unit = units.depth
     headline = (
         f"{record.name}: {area_text(area, units)} mapped, down to "
-        f"{depth_unit.text(float(np.max(depth)))}; half of it is known to "
-        f"{depth_unit.text(band)} or better (9 in 10)"
+        f"{depth_unit.text(float(np.max(depth)))}; over half of it the depth is sure to "
+        f"{depth_unit.text(band)} either way"
     )
     return LakeReport(
         lake=lake,
