@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
+from collections.abc import Callable
 from typing import Any
 
 from pydantic import BaseModel, ValidationError
@@ -38,7 +39,9 @@ def dotted(loc: Loc) -> str:
     return "".join(char if char.isprintable() else "?" for char in text)
 
 
-def toml_error(error: tomllib.TOMLDecodeError, text: str, source: str) -> KitError:
+def toml_error(
+    error: tomllib.TOMLDecodeError, text: str, source: str, what: str = "kit"
+) -> KitError:
     """Message for a file that is not TOML.
 
     Parameters
@@ -49,6 +52,8 @@ def toml_error(error: tomllib.TOMLDecodeError, text: str, source: str) -> KitErr
         The whole file [-].
     source : str
         Name of the file [-].
+    what : str
+        What kind of file it should be, for the message [-].
     """
     found = str(error)
     at = _AT.search(found)
@@ -61,10 +66,16 @@ def toml_error(error: tomllib.TOMLDecodeError, text: str, source: str) -> KitErr
         remedy = "Remove one of the two, or give it another name"
     elif line is not None and "value" in found.lower():
         remedy = 'Put quantities in quotes, as in mass = "1/2 oz"'
-    return KitError(f"this is not readable as a kit file: {reason}", Where(source, line), remedy)
+    return KitError(f"this is not readable as a {what} file: {reason}", Where(source, line), remedy)
 
 
-def validation_error(error: ValidationError, text: str, source: str) -> KitError:
+def validation_error(
+    error: ValidationError,
+    text: str,
+    source: str,
+    model_at: Callable[[Loc], type[BaseModel]] | None = None,
+    page: str = "docs/kit-file.md",
+) -> KitError:
     """Message for a file whose fields are wrong: the first in the file, and how many more.
 
     Parameters
@@ -75,7 +86,13 @@ def validation_error(error: ValidationError, text: str, source: str) -> KitError
         The whole file [-].
     source : str
         Name of the file [-].
+    model_at : callable or None
+        Gives the table that stands at a place, for the fields it may have;
+        None is a kit file [-].
+    page : str
+        Page that describes the file [-].
     """
+    model_at = model_at or _model_at
     found = error.errors(include_url=False)
     lines = [line_of(text, item["loc"]) or 0 for item in found]
     # an unknown field often explains a missing one, so it goes first on equal lines
@@ -83,30 +100,30 @@ def validation_error(error: ValidationError, text: str, source: str) -> KitError
         range(len(found)), key=lambda i: (found[i]["type"] != "extra_forbidden", lines[i])
     )
     first = found[order[0]]
-    problem, remedy = _explain(first)
+    problem, remedy = _explain(first, model_at, page)
     if len(found) > 1:
         problem += f" (and {len(found) - 1} more to see to after this)"
     return KitError(problem, Where(source, lines[order[0]] or None, dotted(first["loc"])), remedy)
 
 
-def _explain(item: Any) -> tuple[str, str]:
+def _explain(item: Any, model_at: Callable[[Loc], type[BaseModel]], page: str) -> tuple[str, str]:
     kind, loc, ctx = item["type"], item["loc"], item.get("ctx", {})
     name = str(loc[-1])
     if kind == "quantity":
         return str(ctx["problem"]), str(ctx["remedy"]) or "Check the number and its unit"
     if kind == "extra_forbidden":
-        fields = _fields_at(loc[:-1])
+        fields = list(model_at(loc[:-1]).model_fields)
         return f"unknown field '{name[:60]}'", suggestion(name[:60], fields, "field")
     if kind == "missing":
-        return f"the field '{name}' is missing", _missing_remedy(loc)
+        return f"the field '{name}' is missing", _missing_remedy(loc, model_at)
     if kind == "literal_error":
         words = re.findall(r"'([^']*)'", str(ctx["expected"]))
         shown = f"'{str(item['input'])[:40]}' is not one of the words for '{name}'"
         return shown, suggestion(str(item["input"])[:40], words, "word")
     plain = _PLAIN_TYPES.get(kind)
     if plain:
-        return f"'{name}' {plain}", "See docs/kit-file.md for its form"
-    return f"'{name}': {item['msg']}", "See docs/kit-file.md for its form"
+        return f"'{name}' {plain}", f"See {page} for its form"
+    return f"'{name}': {item['msg']}", f"See {page} for its form"
 
 
 def _model_at(loc: Loc) -> type[BaseModel]:
@@ -117,11 +134,7 @@ def _model_at(loc: Loc) -> type[BaseModel]:
     return TABLES.get(str(loc[0]), KitTable)
 
 
-def _fields_at(loc: Loc) -> list[str]:
-    return list(_model_at(loc).model_fields)
-
-
-def _missing_remedy(loc: Loc) -> str:
-    field = _model_at(loc[:-1]).model_fields.get(str(loc[-1]))
+def _missing_remedy(loc: Loc, model_at: Callable[[Loc], type[BaseModel]]) -> str:
+    field = model_at(loc[:-1]).model_fields.get(str(loc[-1]))
     about = field.description if field is not None else None
     return f"Add it: {about[:1].lower()}{about[1:]}" if about else "Add it"

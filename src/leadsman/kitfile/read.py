@@ -55,13 +55,19 @@ def read_kit(path: Path | str) -> Kit:
     return parse_kit(read_text(path), path)
 
 
-def read_text(path: Path) -> str:
+def read_text(
+    path: Path, what: str = "kit", remedy: str = "write a new kit with: leadsman kit new"
+) -> str:
     """Text of a kit file, or one clear message why there is none.
 
     Parameters
     ----------
     path : pathlib.Path
         The file [-].
+    what : str
+        What kind of file it should be, for the message [-].
+    remedy : str
+        What to do where there is none [-].
 
     Raises
     ------
@@ -71,17 +77,16 @@ def read_text(path: Path) -> str:
     shown = str(path)
     try:
         if path.is_dir():
-            raise KitError("this is a directory, not a kit file", shown, "Give the file in it")
+            raise KitError(f"this is a directory, not a {what} file", shown, "Give the file in it")
         size = path.stat().st_size
         if size > MAX_BYTES:
             raise KitError(
-                f"the file is {size / 1e6:.1f} MB, too large for a kit", shown, "Check the name"
+                f"the file is {size / 1e6:.1f} MB, too large for a {what}", shown, "Check the name"
             )
         with path.open("rb") as file:
             data = file.read(MAX_BYTES + 1)
     except FileNotFoundError:
-        remedy = "Check the name, or write a new kit with: leadsman kit new"
-        raise KitError("there is no such file", shown, remedy) from None
+        raise KitError("there is no such file", shown, f"Check the name, or {remedy}") from None
     except OSError as error:
         reason = (error.strerror or "it cannot be read").lower()
         raise KitError(f"the file cannot be opened: {reason}", shown, "Check its rights") from None

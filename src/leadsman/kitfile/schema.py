@@ -27,7 +27,15 @@ from leadsman.units import (
 )
 
 
-def _reads(parse: Callable[[object], object]) -> BeforeValidator:
+def reads(parse: Callable[[object], object]) -> BeforeValidator:
+    """A validator that reads a quantity with its unit.
+
+    Parameters
+    ----------
+    parse : callable
+        Reads it, raising `QuantityError` [-].
+    """
+
     def validate(raw: object) -> object:
         try:
             return parse(raw)
@@ -39,16 +47,16 @@ def _reads(parse: Callable[[object], object]) -> BeforeValidator:
     return BeforeValidator(validate)
 
 
-Length = Annotated[float, _reads(parse_length_m)]
-Mass = Annotated[float, _reads(parse_mass_kg)]
-Force = Annotated[float, _reads(parse_force_n)]
-Speed = Annotated[float, _reads(parse_speed_m_s)]
-Angle = Annotated[float, _reads(parse_angle_rad)]
-Area = Annotated[float, _reads(parse_area_m2)]
-Density = Annotated[float, _reads(parse_density_kg_m3)]
-Pressure = Annotated[float, _reads(parse_pressure_pa)]
-LengthRange = Annotated[Any, _reads(lambda raw: parse_range(raw, LENGTH))]
-MassRange = Annotated[Any, _reads(lambda raw: parse_range(raw, MASS))]
+Length = Annotated[float, reads(parse_length_m)]
+Mass = Annotated[float, reads(parse_mass_kg)]
+Force = Annotated[float, reads(parse_force_n)]
+Speed = Annotated[float, reads(parse_speed_m_s)]
+Angle = Annotated[float, reads(parse_angle_rad)]
+Area = Annotated[float, reads(parse_area_m2)]
+Density = Annotated[float, reads(parse_density_kg_m3)]
+Pressure = Annotated[float, reads(parse_pressure_pa)]
+LengthRange = Annotated[Any, reads(lambda raw: parse_range(raw, LENGTH))]
+MassRange = Annotated[Any, reads(lambda raw: parse_range(raw, MASS))]
 
 
 class _Table(BaseModel):
