@@ -91,9 +91,7 @@ def find_survey(question: SurveyQuestion) -> SurveyAnswer:
     start = None
     if question.start_deg is not None:
         start = (question.start_deg[1], question.start_deg[0])
-    plan = plan_survey(
-        edge.lake.model, edge.lines, question.hours_s / 3600.0, question.speed_m_s, start
-    )
+    plan = _within(edge, question, start)
     units = edge.units
     depth = units.depth
     before, after = Z_90 * plan.se_before_m, Z_90 * plan.se_after_m
@@ -116,6 +114,18 @@ def find_survey(question: SurveyQuestion) -> SurveyAnswer:
             "cut-off clipped",
         ),
     )
+
+
+def _within(
+    edge: EdgeAnswer, question: SurveyQuestion, start: tuple[float, float] | None
+) -> SurveyPlan:
+    """A plan that ends in time: putting runs in order may lengthen the ways between them."""
+    hours = question.hours_s / 3600.0
+    for share in (1.0, 0.92, 0.84, 0.76, 0.68, 0.6):
+        plan = plan_survey(edge.lake.model, edge.lines, share * hours, question.speed_m_s, start)
+        if plan.hours <= hours:
+            break
+    return plan
 
 
 def _reason(run: SurveyRun, units: DisplayUnits) -> str:
