@@ -9,8 +9,8 @@ from typing import Annotated
 
 import typer
 
+from leadsman.cli.lake_options import LakesOption, option
 from leadsman.cli.option_groups import AnswerOptions, Text
-from leadsman.cli.options import LakesOption, option
 
 _FILES = "What you know of the files; VALUE for all, FILE=VALUE for one; may be repeated"
 Said = list[str] | None

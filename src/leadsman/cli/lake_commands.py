@@ -8,9 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from leadsman.cli.lake_add_command import ADD_EXAMPLES, add
-from leadsman.cli.lake_print import print_edge, print_files, print_report, print_runs
-from leadsman.cli.option_groups import AnswerOptions, Text, command
-from leadsman.cli.options import (
+from leadsman.cli.lake_options import (
     MAP_PANEL,
     EdgeOptions,
     LakesOption,
@@ -18,6 +16,8 @@ from leadsman.cli.options import (
     MapOptions,
     option,
 )
+from leadsman.cli.lake_print import print_edge, print_files, print_report, print_runs
+from leadsman.cli.option_groups import AnswerOptions, Text, command
 
 if TYPE_CHECKING:
     from leadsman.usecases.lake_edge import EdgeQuestion
