@@ -192,6 +192,31 @@ def _given(
     )
 
 
+def _is_header(cells: Sequence[str]) -> bool:
+    """Whether a first line holds names: letters, few numbers, and no cell such as 45 12.3 N."""
+    numbers = sum(is_number(cell) for cell in cells)
+    return (
+        numbers < min(3, len(cells))
+        and any(re.search(r"[A-Za-z]", cell) for cell in cells)
+        and not any(re.match(r"^[+-]?\d", cell) for cell in cells)
+    )
+
+
+def _by_name(header: Sequence[str], found: dict[str, int | None]) -> bool:
+    """Fill in columns that were not given, in place; whether depth is an elevation."""
+    for what, names in (
+        ("longitude", LON_NAMES),
+        ("latitude", LAT_NAMES),
+        ("depth", DEPTH_NAMES),
+        ("depth", ELEVATION_NAMES),
+    ):
+        if found[what] is None:
+            taken = {index for index in found.values() if index is not None}
+            found[what] = _find(header, names, taken)
+    depth = found["depth"]
+    return depth is not None and _plain(header[depth]).startswith(ELEVATION_NAMES)
+
+
 def find_layout(
     lines: Sequence[str],
     source: str,
@@ -225,50 +250,24 @@ def find_layout(
     """
     mark = delimiter or find_delimiter(lines, source)
     first = split_line(lines[0], mark)
-    numbers = sum(is_number(cell) for cell in first)
-    has_header = numbers < min(3, len(first)) and any(
-        re.search(r"[A-Za-z]{1}", cell) for cell in first
-    )
-    # A first line such as "45 12.3 N, ..." has letters too, but starts with a digit.
-    has_header = has_header and not any(re.match(r"^[+-]?\d", cell) for cell in first)
-    header = tuple(first) if has_header else None
-    body = [split_line(line, mark) for line in lines[1 if has_header else 0 :]]
+    header = tuple(first) if _is_header(first) else None
+    body = [split_line(line, mark) for line in lines[1 if header else 0 :]]
     if not body:
         raise LakeDataError("has column names but no soundings", source)
     decimal_comma = mark != "," and any(
         "," in cell for row in body for cell in row if is_number(cell)
     )
-    width = len(first)
-    taken: set[int] = set()
-    found: dict[str, int | None] = {}
-    for what, given in (
-        ("longitude", lon_column),
-        ("latitude", lat_column),
-        ("depth", depth_column),
-    ):
-        found[what] = None if given is None else _given(header, given, what, source, width)
-        if found[what] is not None:
-            taken.add(found[what] or 0)
+    given = {"longitude": lon_column, "latitude": lat_column, "depth": depth_column}
+    found = {
+        what: None if wanted is None else _given(header, wanted, what, source, len(first))
+        for what, wanted in given.items()
+    }
     is_elevation = False
     time: int | None = None
     if header is not None:
-        for what, names in (
-            ("longitude", LON_NAMES),
-            ("latitude", LAT_NAMES),
-            ("depth", DEPTH_NAMES),
-        ):
-            if found[what] is None:
-                found[what] = _find(header, names, taken)
-                if found[what] is not None:
-                    taken.add(found[what] or 0)
-        if found["depth"] is None:
-            found["depth"] = _find(header, ELEVATION_NAMES, taken)
-        depth_at = found["depth"]
-        if depth_at is not None:
-            is_elevation = _plain(header[depth_at]).startswith(ELEVATION_NAMES)
-            taken.add(depth_at)
-        time = _find(header, TIME_NAMES, taken)
-    elif width >= 3:
+        is_elevation = _by_name(header, found)
+        time = _find(header, TIME_NAMES, {index for index in found.values() if index is not None})
+    elif len(first) >= 3:
         for what, place in (("longitude", 0), ("latitude", 1), ("depth", 2)):
             if found[what] is None:
                 found[what] = place
