@@ -116,6 +116,12 @@ class BottomOptions:
         Path | None,
         _text("--soundings", "Table of positions and depths, or an NMEA 0183 log.", _BOTTOM),
     ] = None
+    lake: Annotated[
+        Text, _text("--lake", "Name of a lake you added: see 'leadsman lake add'.", _BOTTOM)
+    ] = None
+    lakes: Annotated[
+        Path | None, _text("--lakes", "Folder of the lakes; else lakes/ here.", _BOTTOM)
+    ] = None
     at: Annotated[Text, _text("--at", "Where the rod tip is: 'latitude,longitude'.", _BOTTOM)] = (
         None
     )
@@ -136,7 +142,7 @@ class BottomOptions:
     ] = None
     level: Annotated[
         Text,
-        _text("--level", "Water level above that of the soundings, '-1.5 ft'.", _BOTTOM),
+        _text("--level", "Water now above that of soundings or lake, '-1.5 ft'.", _BOTTOM),
     ] = None
     grass_top: Annotated[
         Text, _text("--grass-top", "Depth of the top of the grass, '6 ft'.", _BOTTOM)

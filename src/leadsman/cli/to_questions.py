@@ -34,6 +34,7 @@ from leadsman.usecases.questions import (
     BottomQuestion,
     DepthQuestion,
     GrassQuestion,
+    LakeCastQuestion,
     RawLine,
     RawLure,
     SetupQuestion,
@@ -134,7 +135,23 @@ def bottom_question(bottom: BottomOptions) -> BottomQuestion:
         )
     elif bottom.grass_from is not None or bottom.grass_to is not None:
         raise InputError("grass needs the depth of its top", "--grass-top", "Add --grass-top")
-    return BottomQuestion(bottom.bottom, _track(bottom), grass, bottom.friction)
+    return BottomQuestion(bottom.bottom, _track(bottom), grass, bottom.friction, _lake_cast(bottom))
+
+
+def _lake_cast(bottom: BottomOptions) -> LakeCastQuestion | None:
+    if bottom.lake is None:
+        if bottom.lakes is not None:
+            raise InputError("which lake is not told", "--lakes", "Add --lake NAME")
+        return None
+    if bottom.at is None or bottom.heading is None:
+        raise InputError(
+            "a cast on a lake needs its place and its heading",
+            "--lake",
+            "Add --at latitude,longitude and --heading degrees",
+        )
+    lat_deg, lon_deg = position_deg(bottom.at, "--at")
+    level_m = parse_length_m(bottom.level, "--level") if bottom.level else 0.0
+    return LakeCastQuestion(bottom.lake, lat_deg, lon_deg, bottom.heading, bottom.lakes, level_m)
 
 
 def _track(bottom: BottomOptions) -> TrackQuestion | None:
@@ -144,8 +161,12 @@ def _track(bottom: BottomOptions) -> TrackQuestion | None:
             for name, value in (("--at", bottom.at), ("--heading", bottom.heading))
             if value is not None
         ]
-        if bottom.at is not None:
-            raise InputError(f"{given[0]} needs soundings", given[0], "Add --soundings FILE")
+        if bottom.at is not None and bottom.lake is None:
+            raise InputError(
+                f"{given[0]} needs soundings or a lake",
+                given[0],
+                "Add --soundings FILE or --lake NAME",
+            )
         return None
     if bottom.at is None or bottom.heading is None:
         raise InputError(

@@ -140,6 +140,32 @@ class TrackQuestion:
 
 
 @dataclass(frozen=True, slots=True)
+class LakeCastQuestion:
+    """A cast on a lake that is kept.
+
+    Parameters
+    ----------
+    name : str
+        Name of the lake, or its beginning [-].
+    lat_deg, lon_deg : float
+        Where the rod tip is [deg].
+    heading_deg : float
+        True heading of the cast [deg].
+    lakes : pathlib.Path or None
+        Folder of the lakes [-].
+    level_m : float
+        Water level now above the lake's reference level [m].
+    """
+
+    name: str
+    lat_deg: float
+    lon_deg: float
+    heading_deg: float
+    lakes: Path | None = None
+    level_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class GrassQuestion:
     """Grass of one kind along the cast.
 
@@ -173,19 +199,25 @@ class BottomQuestion:
         Grass on it [-].
     friction : float
         Coefficient of friction between lure and bottom [-].
+    lake : LakeCastQuestion or None
+        A cast on a lake that is kept, in place of both [-].
     """
 
     depths: str | None = None
     track: TrackQuestion | None = None
     grass: GrassQuestion | None = None
     friction: float = 0.0
+    lake: LakeCastQuestion | None = None
 
     def __post_init__(self) -> None:
-        if self.depths is not None and self.track is not None:
+        given = [item for item in (self.depths, self.track, self.lake) if item is not None]
+        if len(given) > 1:
             raise InputError(
-                "the bottom is given twice", "--bottom", "Give --bottom or --soundings, not both"
+                "the bottom is given twice",
+                "--bottom",
+                "Give one of --bottom, --soundings and --lake",
             )
-        if self.grass is not None and self.depths is None and self.track is None:
+        if self.grass is not None and not given:
             raise InputError("grass needs a bottom to stand on", "--grass-top", "Give --bottom too")
 
 

@@ -12,7 +12,12 @@ from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
 from leadsman.hydro.drag import DragLaw
 from leadsman.lake.cast_profile import profile_from_list, profile_from_soundings
 from leadsman.lake.load_soundings import load_soundings
-from leadsman.usecases.questions import BottomQuestion, GrassQuestion, WaterQuestion
+from leadsman.usecases.questions import (
+    BottomQuestion,
+    GrassQuestion,
+    LakeCastQuestion,
+    WaterQuestion,
+)
 from leadsman.water import Water
 
 
@@ -56,6 +61,8 @@ def resolve_bottom(question: BottomQuestion, cast_m: float) -> ResolvedBottom:
         )
         bottom = profile.bottom
         notes = (*report.summary().splitlines(), *(f"{text}." for text in profile.said))
+    elif question.lake is not None:
+        return _on_lake(question, question.lake, cast_m)
     elif question.depths is not None:
         bottom = profile_from_list(question.depths, cast_m, source="--bottom")
     else:
@@ -64,6 +71,30 @@ def resolve_bottom(question: BottomQuestion, cast_m: float) -> ResolvedBottom:
     if question.grass is not None:
         bottom = replace(bottom, grass=_grass(question.grass, bottom))
     return ResolvedBottom(bottom, notes)
+
+
+def _on_lake(question: BottomQuestion, where: LakeCastQuestion, cast_m: float) -> ResolvedBottom:
+    """The bottom from a lake's map; its grass ends where the lake's grass edge lies."""
+    from leadsman.usecases.lake_cast import cast_on_lake, grass_on_cast
+    from leadsman.usecases.lake_store import open_lake
+
+    cast = cast_on_lake(
+        open_lake(where.name, where.lakes), where.lat_deg, where.lon_deg, where.heading_deg,
+        cast_m, where.level_m,
+    )  # fmt: skip
+    notes = [f"{text}." for text in cast.said]
+    bottom = replace(cast.bottom, friction=question.friction)
+    grass = question.grass
+    if grass is None:
+        if cast.grass_from_m.size:
+            notes.append("Grass is not counted: give the depth of its top with --grass-top.")
+        return ResolvedBottom(bottom, tuple(notes))
+    everywhere = GrassQuestion(grass.top_depth_m, grass.density)
+    if grass == everywhere and cast.edge_m is not None:
+        layer = grass_on_cast(cast, grass.top_depth_m, grass.density)
+    else:
+        layer = _grass(grass, bottom)
+    return ResolvedBottom(replace(bottom, grass=layer), tuple(notes))
 
 
 def _grass(grass: GrassQuestion, bottom: BottomProfile) -> GrassLayer:
