@@ -25,11 +25,11 @@ def run(arguments: list[str]) -> int:
     arguments : list of str
         Words after the program's name [-].
     """
-    from typer.main import get_command
-
-    from leadsman.cli.app import app
-
     try:
+        from typer.main import get_command
+
+        from leadsman.cli.app import app
+
         # In its standalone mode the library words usage errors itself and exits with 2.
         get_command(app).main(args=arguments, prog_name="leadsman")
     except SystemExit as stop:
