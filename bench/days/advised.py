@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from bench.days.baselines import best_first
+from bench.days.baselines import best_first, plan_value
 from bench.days.world import COLOURS, COVERS, SOUNDS, Choice, Day
 
 from leadsman.belief.levels import Cell
@@ -75,7 +75,7 @@ class Advised:
         advice = advise(
             self.reading,
             self._option(day, choice, choice),
-            tuple(self._option(day, choice, c) for c in self._offered(choice)),
+            tuple(self._option(day, choice, c) for c in self._offered(day, choice)),
             day.hours - day.t_h,
             tuple(self.told_at_h),
             self.settings,
@@ -88,13 +88,23 @@ class Advised:
         place, band, sound, colour = (int(x) for x in advice.best.option.name.split("."))
         return Choice(place, band, sound, colour)
 
-    def _offered(self, here: Choice) -> list[Choice]:
-        """All at this place; elsewhere what is tied on now."""
-        return [
-            c
-            for c in self.choices
-            if c != here and (c.place == here.place or c.colour == here.colour)
-        ]
+    def _offered(self, day: Day, here: Choice) -> list[Choice]:
+        """All at this place; elsewhere the plan's two best rods and the one in hand."""
+        offered = []
+        for choice in self.choices:
+            if choice.place == here.place or (
+                choice.colour == here.colour
+                and choice.band
+                in (
+                    *self._best_rods(day, choice.place),
+                    here.band,
+                )
+            ):
+                offered.append(choice)
+        return [c for c in offered if c != here]
+
+    def _best_rods(self, day: Day, place: int) -> list[int]:
+        return sorted(day.plan.rods, key=lambda band: -plan_value(day.plan, place, band))[:2]
 
     def _option(self, day: Day, here: Choice, choice: Choice) -> Option:
         return Option(

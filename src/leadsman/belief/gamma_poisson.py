@@ -179,12 +179,13 @@ def inverse_trigamma(y: float) -> float:
         return 1.0 / math.sqrt(y)
     if y < 1e-6:
         return 1.0 / y
-    x = 0.5 + 1.0 / y
+    # trigamma(x) is nearly 1/x + 1/(2 x^2), which is solved outright for a start.
+    x = (1.0 + math.sqrt(1.0 + 2.0 * y)) / (2.0 * y)
     for _ in range(60):
         value = trigamma(x)
         step = value * (1.0 - value / y) / _tetragamma(x)
         x += step
-        if abs(step) < 1e-13 * x:
+        if abs(step) < 1e-7 * x:
             break
     return x
 
@@ -204,12 +205,12 @@ def log_moments_to_gammas(mean: FloatArray, variance: FloatArray) -> tuple[Float
     effort_m : ndarray, shape (n,)
         Efforts [m].
     """
-    shape = 0.5 + 1.0 / variance
+    shape = (1.0 + np.sqrt(1.0 + 2.0 * variance)) / (2.0 * variance)
     for _ in range(60):
         _, value, slope = _polygammas(shape)
         step = value * (1.0 - value / variance) / slope
         shape = shape + step
-        if np.all(np.abs(step) < 1e-9 * shape):
+        if np.all(np.abs(step) < 1e-7 * shape):
             break
     return shape, np.exp(_polygammas(shape)[0] - mean)
 

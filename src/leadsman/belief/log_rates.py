@@ -82,6 +82,8 @@ class RateBelief:
         Place of each effect ``factor=level`` in the arrays [-].
     places : dict of Cell to ndarray of int
         Places of the effects that add up to each known cell's log rate [-].
+    memory_h : ndarray, shape (n,)
+        Memory of each effect [h].
     prior_mean, mean : ndarray, shape (n,)
         Prior and present mean of the effects [-].
     prior_cov, cov : ndarray, shape (n, n)
@@ -91,6 +93,7 @@ class RateBelief:
     prior: RatePrior
     keys: dict[str, int]
     places: dict[Cell, IntArray]
+    memory_h: FloatArray
     prior_mean: FloatArray
     prior_cov: FloatArray
     mean: FloatArray
@@ -108,7 +111,7 @@ class RateBelief:
             Cells that will be asked about; others may follow [-].
         """
         none, square = np.zeros(0), np.zeros((0, 0))
-        return cls(prior, {}, {}, none, square, none, square).with_cells(cells)
+        return cls(prior, {}, {}, none, none, square, none, square).with_cells(cells)
 
     def with_cells(self, cells: Iterable[Cell]) -> RateBelief:
         """The same belief with room for more cells, their new effects at the prior.
@@ -128,6 +131,7 @@ class RateBelief:
         old = len(self.keys)
         if len(keys) == old:
             return replace(self, places=places)
+        memory = {f.name: f.memory_h for f in self.prior.factors}
         prior_mean = np.array([self.prior.means.get(key, 0.0) for key in keys])
         prior_cov = _prior_covariance(self.prior.factors, list(keys))
         # A new effect is tied to the old ones by its prior regression on them, so a depth band
@@ -145,6 +149,7 @@ class RateBelief:
             self,
             keys=keys,
             places=places,
+            memory_h=np.array([memory[key.split("=", 1)[0]] for key in keys]),
             prior_mean=prior_mean,
             prior_cov=prior_cov,
             mean=mean,
@@ -205,6 +210,20 @@ class RateBelief:
         zone_m : float
             Zone fished [m].
         """
+        return self.seen_with_chance(cell, bites, zone_m)[0]
+
+    def seen_with_chance(self, cell: Cell, bites: float, zone_m: float) -> tuple[RateBelief, float]:
+        """The belief after a block, and the chance it had given to that count.
+
+        Parameters
+        ----------
+        cell : Cell
+            What was fished [-].
+        bites : float
+            Bites [-].
+        zone_m : float
+            Zone fished [m].
+        """
         belief = self.with_cells((cell,))
         at = belief.places[cell]
         before = GammaRate.from_log_moments(*belief.log_moments(cell))
@@ -213,7 +232,29 @@ class RateBelief:
         gain = belief.cov[:, at].sum(axis=1)
         mean = belief.mean + gain * ((after.log_mean - f) / q)
         cov = belief.cov - np.outer(gain, gain) * ((1.0 - after.log_variance / q) / q)
-        return replace(belief, mean=mean, cov=cov)
+        chance = before.count_chances(zone_m, int(bites))[-1]
+        return belief.with_moments(mean, cov), chance
+
+    def with_moments(self, mean: FloatArray, cov: FloatArray) -> RateBelief:
+        """The same effects with another belief over them.
+
+        Parameters
+        ----------
+        mean : ndarray, shape (n,)
+            Mean [-].
+        cov : ndarray, shape (n, n)
+            Covariance [-].
+        """
+        return RateBelief(
+            self.prior,
+            self.keys,
+            self.places,
+            self.memory_h,
+            self.prior_mean,
+            self.prior_cov,
+            mean,
+            cov,
+        )
 
     def after(self, hours: float) -> RateBelief:
         """The belief after some time without news: a step back to the prior.
@@ -225,13 +266,11 @@ class RateBelief:
         """
         if hours <= 0.0:
             return self
-        memory = {f.name: f.memory_h for f in self.prior.factors}
-        keep = np.array([math.exp(-hours / memory[key.split("=", 1)[0]]) for key in self.keys])
+        keep = np.exp(-hours / self.memory_h)
         both = np.outer(keep, keep)
-        return replace(
-            self,
-            mean=self.prior_mean + keep * (self.mean - self.prior_mean),
-            cov=both * self.cov + (1.0 - both) * self.prior_cov,
+        return self.with_moments(
+            self.prior_mean + keep * (self.mean - self.prior_mean),
+            both * self.cov + (1.0 - both) * self.prior_cov,
         )
 
     def moved(self, shifts: Mapping[str, float], extra_sd: float = 0.0) -> RateBelief:
@@ -249,7 +288,7 @@ class RateBelief:
             i = self.keys[key]
             mean[i] += shift
             cov[i, i] += extra_sd**2
-        return replace(self, mean=mean, cov=cov)
+        return self.with_moments(mean, cov)
 
     def chance_better(self, cell: Cell, other: Cell, log_zone_ratio: float = 0.0) -> float:
         """Chance that a cell gives more bites than another, each with its zone per hour [-].

@@ -17,11 +17,11 @@ from leadsman.errors import PlanError
 
 # (name, scatter of the effect on the log rate, memory in hours, alike over bands)
 FACTORS: tuple[Factor, ...] = (
-    Factor("all", 0.8, 2.0),
-    Factor("depth", 0.9, 4.0, 1.0),
+    Factor("all", 0.3, 2.0),
+    Factor("depth", 1.3, 4.0, 1.0),
     Factor("cover", 0.4, 6.0),
-    Factor("sound", 0.35, 5.0),
-    Factor("colour", 0.3, 5.0),
+    Factor("sound", 0.5, 5.0),
+    Factor("colour", 0.4, 5.0),
     Factor("work", 0.3, 6.0),
     Factor("place", 0.8, 3.0),
     Factor("place*sound", 0.3, 4.0),

@@ -24,6 +24,8 @@ from leadsman.waterlog.reading import Cause, Reading, mixed_rates
 
 Change = Literal["sound", "depth", "colour", "work", "cover", "place"]
 Verdict = Literal["stay", "change"]
+# No trial brings more bites than this; a count that high is not waited for.
+MOST_COUNTED = 400
 # The order in which equal gains are named: cheapest and most often right first.
 CHANGES: tuple[Change, ...] = ("sound", "depth", "colour", "work", "cover", "place")
 
@@ -65,13 +67,16 @@ class AdviceSettings:
         Bites a change must promise to be named [-].
     share, share_on : float
         The same as a share of what staying promises: usually, and while the
-        present stint is on [-].
+        present stint is going [-].
     sure, sure_on : float
         Least chance of being better that a change must have: usually, and
-        while the present stint is on [-].
+        while the present stint is going [-].
+    going : int
+        Bites from which a stint counts as going: it is left alone then unless
+        a change is both likely and worth much [-].
     fading : float
-        Score above which a stint that is on counts as fading, so that a change
-        may be named before the stop is certain [-].
+        Score above which such a stint counts as fading, so that a change may
+        be named before the stop is certain [-].
     quiet_h : float
         Least time between two suggestions, as the angler set it [h].
     most_per_h : float
@@ -80,15 +85,16 @@ class AdviceSettings:
         How many options to rank in the answer [-].
     """
 
-    trial_h: float = 0.4
-    lasting_h: float = 2.0
-    least_gain: float = 0.25
-    share: float = 0.02
+    trial_h: float = 0.25
+    lasting_h: float = 4.0
+    least_gain: float = 0.1
+    share: float = 0.05
     share_on: float = 0.2
     sure: float = 0.4
-    sure_on: float = 0.7
-    fading: float = 40.0
-    quiet_h: float = 0.2
+    sure_on: float = 0.8
+    going: int = 2
+    fading: float = 100.0
+    quiet_h: float = 0.25
     most_per_h: float = 4.0
     show: int = 5
 
@@ -204,7 +210,8 @@ def advise(
     state = status(stint, change)
     if reading.stops and reading.stops[-1].cell == here.cell and here.cell not in reading.watches:
         state = "stopped"
-    on = state == "on" and fading(stint, change) < settings.fading
+    going = len(stint.bites_at_m) >= settings.going
+    on = going and fading(stint, settings.going, change) < settings.fading
     least_chance = settings.sure_on if on else settings.sure
     least_share = settings.share_on if on else settings.share
     worth = (
@@ -270,10 +277,11 @@ def trial_value(
     keep_per_bite = zone_m_per_h * rest_h / (rate.effort_m + zone_m)
     if keep_per_bite <= 0.0:
         return mean_per_h * trial_h + max(otherwise, 0.0), 0
-    least = max(math.ceil(otherwise / keep_per_bite - rate.shape), 0)
-    below = rate.count_chances(zone_m, least)[:least] if least <= 60 else None
-    if below is None:
-        return mean_per_h * trial_h + max(otherwise, mean_per_h * rest_h), least
+    needed = otherwise / keep_per_bite - rate.shape
+    if needed > MOST_COUNTED:
+        return mean_per_h * trial_h + max(otherwise, mean_per_h * rest_h), MOST_COUNTED
+    least = max(math.ceil(needed), 0)
+    below = rate.count_chances(zone_m, least)[:least]
     p_below = sum(below)
     y_below = sum(y * p for y, p in enumerate(below))
     y_above = mean_per_h * trial_h - y_below

@@ -106,17 +106,21 @@ def stop_score(stint: Stint, settings: ChangeSettings) -> float:
     return score
 
 
-def fading(stint: Stint, settings: ChangeSettings) -> float:
+def fading(stint: Stint, least_bites: int, settings: ChangeSettings) -> float:
     """The same score with a stop as likely after every bite: is it fading? [-]
 
     Parameters
     ----------
     stint : Stint
         The stint [-].
+    least_bites : int
+        Bites before it can be fading [-].
     settings : ChangeSettings
         Rest share and least bites [-].
     """
-    return stop_score(stint, replace(settings, weight=1.0, tire_weight=0.0))
+    return stop_score(
+        stint, replace(settings, weight=1.0, tire_weight=0.0, least_bites=least_bites)
+    )
 
 
 def status(stint: Stint, settings: ChangeSettings) -> Status:

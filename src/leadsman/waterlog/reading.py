@@ -13,7 +13,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Literal
 
 import numpy as np
@@ -78,11 +78,11 @@ class CauseSettings:
         so a lull says less than independent bites would (a power likelihood) [-].
     """
 
-    sound_per_h: float = 0.05
+    sound_per_h: float = 0.03
     colour_per_h: float = 0.03
-    depth_per_h: float = 0.08
-    gone_per_h: float = 0.08
-    off_per_h: float = 0.05
+    depth_per_h: float = 0.06
+    gone_per_h: float = 0.04
+    off_per_h: float = 0.03
     tire_per_bite: float = 0.05
     tire_from: int = 13
     tire_to: int = 22
@@ -173,7 +173,7 @@ class Reading:
 
 
 def begin(
-    prior: RatePrior, cells: Iterable[Cell] = (), doubt: float = 0.25, asleep: float = 0.0
+    prior: RatePrior, cells: Iterable[Cell] = (), doubt: float = 0.3, asleep: float = 0.15
 ) -> Reading:
     """The reading before the first cast: the outlook, and the doubt that it is off.
 
@@ -237,12 +237,12 @@ def observe(
     }
     before = watches[block.cell].stint if block.cell in watches else Stint()
     hypotheses = tuple(
-        replace(h, belief=h.belief.with_cells((block.cell,)).after(hours))
+        Hypothesis(h.cause, h.weight, h.belief.with_cells((block.cell,)).after(hours))
         for h in reading.hypotheses
     )
-    hypotheses = _change(hypotheses, block, hours, len(before.bites_at_m), causes)
     hypotheses = _weigh(hypotheses, block, causes)
     stint = before.fished(block.zone_m, block.bites)
+    hypotheses = _change(hypotheses, block, hours, len(stint.bites_at_m), causes)
     stops = reading.stops
     watches[block.cell] = Watch(stint, t_h)
     if status(stint, change) == "stopped":
@@ -268,7 +268,7 @@ def merged(hypotheses: tuple[Hypothesis, ...]) -> RateBelief:
     for h in hypotheses:
         off = h.belief.mean - mean
         cov += h.weight / total * (h.belief.cov + np.outer(off, off))
-    return replace(first, mean=mean, cov=cov)
+    return first.with_moments(mean, cov)
 
 
 def mixed_rates(hypotheses: tuple[Hypothesis, ...], cells: Sequence[Cell]) -> list[GammaRate]:
@@ -309,11 +309,11 @@ def _change(
     hypotheses: tuple[Hypothesis, ...],
     block: Block,
     hours: float,
-    bites_before: int,
+    bites_so_far: int,
     causes: CauseSettings,
 ) -> tuple[Hypothesis, ...]:
     """Let each account turn into others, and merge what has the same cause."""
-    tires = causes.tire_from <= bites_before <= causes.tire_to and block.bites == 0
+    tires = block.bites if causes.tire_from <= bites_so_far <= causes.tire_to else 0
     chance: dict[Cause, float] = {
         "sound": hours * causes.sound_per_h + tires * causes.tire_per_bite,
         "colour": hours * causes.colour_per_h,
@@ -324,7 +324,7 @@ def _change(
     slots: dict[Cause, list[Hypothesis]] = {}
     stays = 1.0 - sum(chance.values())
     for h in hypotheses:
-        slots.setdefault(h.cause, []).append(replace(h, weight=h.weight * stays))
+        slots.setdefault(h.cause, []).append(Hypothesis(h.cause, h.weight * stays, h.belief))
     whole = merged(hypotheses)
     for cause, share in chance.items():
         moved = whole.moved(_shifts(whole, block.cell, cause, causes), causes.spread)
@@ -340,15 +340,14 @@ def _weigh(
     hypotheses: tuple[Hypothesis, ...], block: Block, causes: CauseSettings
 ) -> tuple[Hypothesis, ...]:
     """Let a block speak in each account, and weigh them by how well they foretold it."""
-    weights: list[float] = []
-    for h in hypotheses:
-        rate = h.belief.rate(block.cell)
-        chance = rate.count_chances(block.zone_m, block.bites)[-1]
-        weights.append(h.weight * chance**causes.trust)
+    seen = [h.belief.seen_with_chance(block.cell, block.bites, block.zone_m) for h in hypotheses]
+    weights = [
+        h.weight * chance**causes.trust for h, (_, chance) in zip(hypotheses, seen, strict=True)
+    ]
     total = sum(weights)
     return tuple(
-        Hypothesis(h.cause, w / total, h.belief.seen(block.cell, block.bites, block.zone_m))
-        for h, w in zip(hypotheses, weights, strict=True)
+        Hypothesis(h.cause, w / total, belief)
+        for h, w, (belief, _) in zip(hypotheses, weights, seen, strict=True)
         if w > 1e-6 * total
     )
 

@@ -23,7 +23,7 @@ MIGRATIONS: tuple[tuple[str, ...], ...] = (
         ) STRICT
         """,
         "CREATE UNIQUE INDEX event_id ON event (id)",
-        "CREATE INDEX event_trip ON event (trip, row)",
+        "CREATE INDEX event_trip ON event (trip, row, time_utc_s)",
         """
         CREATE TRIGGER event_is_never_changed BEFORE UPDATE ON event
         BEGIN SELECT RAISE(ABORT, 'events are never changed'); END
