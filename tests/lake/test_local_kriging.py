@@ -6,7 +6,13 @@ import numpy as np
 import pytest
 
 from leadsman.errors import LakeDataError
-from leadsman.lake.local_kriging import MIN_NUGGET_M2, Variogram, fit_variogram, krige
+from leadsman.lake.local_kriging import (
+    MIN_NUGGET_M2,
+    Variogram,
+    _two_positive,
+    fit_variogram,
+    krige,
+)
 
 
 def test_a_level_bottom_stays_level() -> None:
@@ -85,3 +91,16 @@ def test_far_apart_soundings_get_a_wide_error() -> None:
     fit = fit_variogram(np.arange(5) * 1000.0, np.zeros(5), np.arange(5.0))
     assert fit.nugget_m2 >= MIN_NUGGET_M2
     assert np.sqrt(fit(np.array([10.0]))[0]) > 0.3
+
+
+def test_two_positive_coefficients_as_a_general_solver_finds_them() -> None:
+    """Lawson & Hanson's non-negative least squares, as coded in scipy."""
+    from scipy.optimize import nnls
+
+    rng = np.random.default_rng(9)
+    for _ in range(200):
+        design, values = rng.normal(size=(12, 2)), rng.normal(size=12)
+        mine, misfit = _two_positive(design, values)
+        theirs, residual = nnls(design, values)
+        assert mine == pytest.approx(theirs, abs=1e-9)
+        assert misfit == pytest.approx(residual, abs=1e-9)

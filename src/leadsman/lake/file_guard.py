@@ -6,8 +6,9 @@ from pathlib import Path
 
 from leadsman.errors import LakeDataError
 
-MAX_FILE_BYTES = 512 * 1024 * 1024
-"""Largest file read [byte]. Ten days of sounder log are a tenth of it; a choice of ours."""
+MAX_FILE_BYTES = 128 * 1024 * 1024
+"""Largest text read at once [byte]: some 5 million soundings, for which memory stays under 3 GB;
+ten days of sounder log are a third of it. A choice of ours."""
 
 
 def checked_size(path: Path, limit_bytes: int = MAX_FILE_BYTES) -> int:

@@ -85,3 +85,10 @@ def _krige_many(
 
 krige_many: Callable[..., Any] = njit(cache=True, parallel=True, fastmath=False)(_krige_many)
 """Compiled `_krige_many`: see there for its arguments."""
+
+
+def warm_up() -> None:
+    """Compile the kernel, or load it where that was done before."""
+    one = np.array([0.0, 1.0, 2.0])
+    index = np.array([[0, 1, 2]], dtype=np.int64)
+    krige_many(one[:1], one[:1], index, one, one, one, one + 0.1, 0.01, 1.5)

@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from leadsman.lake.clean import clean
-from leadsman.lake.file_guard import checked_size, read_text
+from leadsman.lake.file_guard import checked_size
 from leadsman.lake.nmea_sentence import Sentence, parse_sentence
 from leadsman.lake.read_csv import CsvOptions, read_csv
 from leadsman.lake.read_gpx import read_gpx
@@ -62,7 +62,8 @@ def load_soundings(
     checked_size(path)
     if _is_gpx(path):
         return clean(*read_gpx(path, options.csv.depth_unit, options.elevation_is_depth))
-    head = read_text(path)[:65536]
+    with path.open("rb") as handle:
+        head = handle.read(65536).decode("latin-1")
     if _is_nmea(head):
         return clean(*read_nmea(path, options.transducer_depth_m, options.require_checksum))
     return clean(*read_csv(path, options.csv))

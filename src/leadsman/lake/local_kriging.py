@@ -131,20 +131,36 @@ def _pairs(
 
 def _least_squares(h: FloatArray, g: FloatArray, counts: FloatArray) -> Variogram:
     """Best of the exponents, with nugget and slope kept positive."""
-    from scipy.optimize import nnls
-
     # Relative errors: the variogram near zero matters most for kriging.
     weight = np.sqrt(counts) / np.maximum(g, MIN_NUGGET_M2)
     best: tuple[float, Variogram] | None = None
     for exponent in EXPONENTS:
         design = np.stack([np.ones_like(h), h**exponent], axis=1) * weight[:, None]
-        (nugget, slope), misfit = nnls(design, g * weight)
+        (nugget, slope), misfit = _two_positive(design, g * weight)
         fit = Variogram(max(float(nugget), MIN_NUGGET_M2), max(float(slope), 1e-8), float(exponent))
         if best is None or misfit < best[0]:
             best = (misfit, fit)
     if best is None:
         raise LakeDataError("the soundings have no variogram", "soundings")
     return best[1]
+
+
+def _two_positive(design: FloatArray, values: FloatArray) -> tuple[FloatArray, float]:
+    """Least squares with two coefficients, neither negative, and the misfit.
+
+    With two unknowns the best fit is the free one, or one on an axis; this
+    spares loading a general solver on the way of a quick answer.
+    """
+    free = np.linalg.lstsq(design, values, rcond=None)[0]
+    tries = [free] if np.all(free >= 0.0) else []
+    for axis in (0, 1):
+        column = design[:, axis]
+        alone = np.zeros(2)
+        alone[axis] = max(float(column @ values) / max(float(column @ column), 1e-300), 0.0)
+        tries.append(alone)
+    misfits = [float(np.linalg.norm(design @ found - values)) for found in tries]
+    best = int(np.argmin(misfits))
+    return np.asarray(tries[best], dtype=np.float64), misfits[best]
 
 
 def krige(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import warnings
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, Literal
@@ -105,8 +106,8 @@ def read_grid(
     model = BottomModel(
         name, lattice, depth.astype(np.float32), se.astype(np.float32), (path.name,), tuple(said)
     )
-    warnings = ("values deeper than any lake were left out",) if np.any(deep) else ()
-    return model, ReadReport(path.name, "grid", int(values.size), count, tuple(said), (), warnings)
+    doubts = ("values deeper than any lake were left out",) if np.any(deep) else ()
+    return model, ReadReport(path.name, "grid", int(values.size), count, tuple(said), (), doubts)
 
 
 def _driver(path: Path) -> str:
@@ -124,10 +125,15 @@ def _driver(path: Path) -> str:
 def _dataset_name(path: Path, driver: str, options: GridOptions) -> str:
     """Name under which the raster library opens the wanted layer."""
     import rasterio
+    from rasterio.errors import NotGeoreferencedWarning
 
     if driver != "netCDF":
         return str(path)
-    with rasterio.open(path, driver=driver) as outer:
+    with warnings.catch_warnings():
+        # The outer file of a NetCDF has no place of its own; its variables have.
+        warnings.simplefilter("ignore", NotGeoreferencedWarning)
+        outer = rasterio.open(path, driver=driver)
+    with outer:
         layers = {str(s).rsplit(":", 1)[-1].strip('"'): str(s) for s in outer.subdatasets}
         if not layers:
             return str(path)
