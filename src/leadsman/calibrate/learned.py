@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 
 from leadsman.calibrate.cases import lure_cases
@@ -49,7 +50,7 @@ class Learned:
             Lure of the kit [-].
         """
         known = self.observed.get(lure.name)
-        return known if known is not None else LureSpread.of(first_fit(lure))
+        return known if known is not None else _unobserved(lure)
 
     def spread(self, spread: InputSpread) -> InputSpread:
         """Spread of inputs with the drag of the line as learned.
@@ -60,6 +61,12 @@ class Learned:
             Spread of everything but the lure [-].
         """
         return spread if self.drag is None else self.drag.learned(spread)
+
+
+@lru_cache(maxsize=512)
+def _unobserved(lure: Lure) -> LureBelief:
+    """The first fit takes solver runs and rests on the lure alone."""
+    return LureSpread.of(first_fit(lure))
 
 
 def usual_setup(kit: Kit, lure: Lure) -> Reference:

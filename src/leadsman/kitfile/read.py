@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping
+from functools import lru_cache
 from pathlib import Path
 from typing import TypeVar
 
@@ -101,6 +102,7 @@ def read_text(
         ) from None
 
 
+@lru_cache(maxsize=4)  # a page asks many times about one kit; a kit cannot be changed
 def parse_kit(text: str, path: Path | None = None) -> Kit:
     """Kit from the text of a kit file.
 

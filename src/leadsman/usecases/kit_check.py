@@ -112,7 +112,7 @@ def check_kit(path: Path | None) -> KitCheckAnswer:
         )
         for line in kit.lines
     )
-    source = kit.path.name if kit.path else "kit"
+    source = kit.path.name if kit.path else "The demo kit"
     headline = (
         f"{source} is sound: {len(kit.lures)} lures, {len(kit.lines)} lines, "
         f"{len(kit.reels)} reels, {len(kit.rods)} rods."

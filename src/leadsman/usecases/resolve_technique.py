@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 from leadsman.display_units import display_units
 from leadsman.errors import TechniqueError
@@ -117,7 +118,12 @@ def thrower_of(kit: Kit) -> Thrower:
     kit : Kit
         The kit [-].
     """
-    angler = kit.angler
+    return _thrower(kit.angler)
+
+
+@lru_cache(maxsize=16)
+def _thrower(angler: Angler) -> Thrower:
+    """One person's fit is the same for every cast of a day, and is asked for at each."""
     casts = [
         MeasuredCast(
             cast.lure_mass_kg,
