@@ -22,7 +22,7 @@ from leadsman.plan.passes_candidates import BoatPlaces, Casts, boat_places, fan
 from leadsman.plan.passes_cells import Cells, cast_coverage, cells_of
 from leadsman.plan.passes_evaluate import CastScores, PackedGrid, evaluate_casts
 from leadsman.plan.passes_select import Offer, Selection, select_casts, upper_bound
-from leadsman.plan.passes_settings import PassSettings
+from leadsman.plan.passes_settings import INTO_WIND_RAD, STRONG_WIND_M_S, PassSettings
 from leadsman.plan.passes_table import ContactTable, PassSetup, contact_table
 from leadsman.plan.passes_types import EdgeStretch, PassPlan
 
@@ -127,8 +127,25 @@ class PassPlanner:
                 stretch.name,
                 "Hold the boat over a drop or a flat",
             )
-        best = max(made, key=lambda one: one.rate_m_s)
-        return assemble(stretch, self.setup, self.settings, self.model, best, made, across_m)
+        best, others = self._better(made)
+        return assemble(stretch, self.setup, self.settings, self.model, best, others, across_m)
+
+    def _better(self, made: list[Made]) -> tuple[Made, list[Made]]:
+        """The best pass, and the best held and creeping ones for comparison.
+
+        In a given time the one that covers most; else what is covered less what the same
+        time is worth elsewhere, so that two good casts do not beat a whole stretch.
+        """
+        held = [one for one in made if one.boat_m_s == 0.0]
+        price = self.settings.worth_share * max(one.rate_m_s for one in held or made)
+
+        def worth(one: Made) -> float:
+            spent = 0.0 if self.settings.minutes is not None else price * one.seconds
+            return one.covered_m - spent
+
+        crept = [one for one in made if one.boat_m_s > 0.0]
+        others = [max(group, key=worth) for group in (held, crept) if group]
+        return max(others, key=worth), others
 
     def _cast_lengths(self, angle_rad: FloatArray) -> FloatArray:
         """Length of the cast by its direction in the frame, in classes [m]."""
@@ -139,6 +156,14 @@ class PassPlanner:
         length = np.interp(off, wind.off_wind_rad, wind.cast_m)
         classes = np.round(length / CAST_CLASS_M) * CAST_CLASS_M
         return np.asarray(np.maximum(classes, CAST_CLASS_M), dtype=np.float64)
+
+    def _headwind_s(self, angle_rad: FloatArray) -> FloatArray:
+        """Time that casts into the wind cost more [s]."""
+        wind = self.settings.wind
+        if wind is None or wind.speed_m_s < STRONG_WIND_M_S:
+            return np.zeros(angle_rad.shape)
+        off = np.abs(np.angle(np.exp(1j * (angle_rad - wind.from_rad))))
+        return np.where(off < INTO_WIND_RAD, self.settings.pace.headwind_s, 0.0)
 
     def _field(
         self,
@@ -167,7 +192,7 @@ class PassPlanner:
             )  # fmt: skip
             found.shares[~found.usable] = 0.0
             score_of[own], row_of[own] = len(scores), np.arange(own.size)
-            duration[own] = table.duration_s
+            duration[own] = table.duration_s + self._headwind_s(casts.angle_rad[own])
             scores.append(found)
             angle = casts.angle_rad[own]
             part = cast_coverage(
@@ -175,10 +200,11 @@ class PassPlanner:
                 angle, found.shares, own, len(casts),
             )  # fmt: skip
             tables.append(part.chance)
+            weight = part.weight
         whole = tables[0]
         for one in tables[1:]:
             whole = whole + one
-        coverage = Coverage(np.full(cells.x_m.size, cells.length_m), csr_array(whole))
+        coverage = Coverage(weight, csr_array(whole))
         return _Field(places, casts, lengths, tuple(scores), score_of, row_of, duration, coverage)
 
     def _check_reach(self, stretch: EdgeStretch, field: _Field) -> None:

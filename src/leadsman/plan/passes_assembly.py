@@ -16,16 +16,12 @@ from leadsman.plan.passes_cells import cells_of
 from leadsman.plan.passes_evaluate import CastScores
 from leadsman.plan.passes_fit import STEP_M
 from leadsman.plan.passes_reasons import pass_cautions, pass_headline, pass_reasons
-from leadsman.plan.passes_settings import Pace, PassSettings, WindOnCasts
+from leadsman.plan.passes_settings import STRONG_WIND_M_S, Pace, PassSettings, WindOnCasts
 from leadsman.plan.passes_table import PassSetup
 from leadsman.plan.passes_types import BoatStop, EdgeStretch, PassPlan, PlannedCast
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
-
-STRONG_WIND_M_S = 2.0
-"""From here on the boat works into the wind, where it is held best [m s-1]. Common practice,
-no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +41,7 @@ class Made:
     rows : ndarray of int, shape (m,)
         Its row in them [-].
     retrieve_s : ndarray, shape (m,)
-        Time of each retrieve [s].
+        Time of each retrieve, trouble with a headwind included [s].
     coverage : Coverage
         What the chosen casts cover [m].
     boat_m_s : float
@@ -255,7 +251,7 @@ def _zone_part(shares: FloatArray) -> tuple[int, int]:
 def _covers(coverage: Coverage, cast: int, along: FloatArray) -> tuple[float, float]:
     first, last = coverage.chance.indptr[cast], coverage.chance.indptr[cast + 1]
     cells, chance = coverage.chance.indices[first:last], coverage.chance.data[first:last]
-    good = cells[chance >= 0.5 * np.max(chance, initial=0.0)]
+    good = cells[chance >= 0.5 * np.max(chance, initial=0.0)] % along.size
     if good.size == 0:
         return (0.0, 0.0)
     return float(np.min(along[good])), float(np.max(along[good]))

@@ -171,7 +171,7 @@ def _march(
         if touching or z_free >= floor:
             rise = (depth[k] - floor) / step
             b = rise - rise * rise * rise * 0.3333333
-            # what the line remembers is the path, which in the interval of landing is not the bottom
+            # the line remembers the path, which in the interval of landing is not the bottom
             path = (z - floor) / step
             m = kept * memory + (1.0 - kept) * (path - path * path * path * 0.3333333)
             middle = 0.5 * (depth[k] + floor)

@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-import math
-
 import numpy as np
 
-from leadsman.plan.passes_settings import PassSettings
+from leadsman.plan.passes_settings import INTO_WIND_RAD, PassSettings
 from leadsman.plan.passes_types import EdgeStretch, PassPlan
-
-INTO_WIND_RAD = math.radians(50.0)
-"""A cast within this of the wind is one into it [rad]."""
 
 
 def pass_headline(plan: PassPlan, settings: PassSettings) -> str:
@@ -142,7 +137,9 @@ def _wind(plan: PassPlan, settings: PassSettings) -> list[str]:
     )
     if into == 0:
         return [text + "no cast goes into it."]
-    return [text + f"{into} of {total} casts go into it, where the stretch leaves no better way."]
+    return [
+        text + f"{into} of {total} casts go into it, where they still bring more than others left."
+    ]
 
 
 def pass_cautions(stretch: EdgeStretch) -> tuple[str, ...]:

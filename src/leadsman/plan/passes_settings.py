@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from typing import Literal
 
@@ -17,6 +18,13 @@ from leadsman.water import Water
 
 FloatArray = npt.NDArray[np.float64]
 Boat = Literal["hold", "creep", "best"]
+
+STRONG_WIND_M_S = 2.0
+"""From here on the boat works into the wind, where it is held best, and casts into it are
+trouble [m s-1]. Common practice, no source."""
+
+INTO_WIND_RAD = math.radians(50.0)
+"""A cast within this of where the wind comes from is one into it [rad]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,15 +87,19 @@ class Pace:
         To stop the boat at a place and hold it there [s].
     travel_m_s : float
         Speed along the stretch between places [m s-1].
+    headwind_s : float
+        What a cast into a wind of `STRONG_WIND_M_S` or more costs in loops and trouble, so
+        that it is only made where it brings more [s].
     """
 
     throw_s: float = 6.0
     turn_s: float = 5.0
     settle_s: float = 40.0
     travel_m_s: float = 1.0
+    headwind_s: float = 12.0
 
     def __post_init__(self) -> None:
-        times = (self.throw_s, self.turn_s, self.settle_s)
+        times = (self.throw_s, self.turn_s, self.settle_s, self.headwind_s)
         if min(times) < 0.0 or not self.travel_m_s > 0.0:
             raise PlanError("times cannot be negative and the boat must move", "pace")
 
