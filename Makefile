@@ -20,7 +20,9 @@ help:
 $(VENV)/bin/python:
 	@sh tools/make_venv.sh "$(PYTHON)" "$(VENV)"
 
-$(APP): $(VENV)/bin/python pyproject.toml constraints.txt
+PAGES := $(shell find web-ui -type f -not -path '*/node_modules/*' 2>/dev/null)
+
+$(APP): $(VENV)/bin/python pyproject.toml constraints.txt hatch_build.py $(PAGES)
 	@echo "Installing Leadsman and what it needs into $(VENV) ..."
 	@$(PIP) install --constraint constraints.txt --editable .
 	@touch $@

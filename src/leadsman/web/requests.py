@@ -23,9 +23,6 @@ Units = Literal["us", "metric"]
 Name = Annotated[str, Field(min_length=1, max_length=80)]
 TipWord = Literal["under", "low", "usual", "high"]
 
-LIVE_DRAWS = 32
-"""Draws of a band while a control moves; the band of a control at rest has 128 [-]."""
-
 
 class Asked(BaseModel):
     """Base of what is asked: unknown fields are refused, numbers are finite."""
@@ -93,7 +90,7 @@ class DepthAsked(Asked):
         ACCEPTABLE_LOAD, ge=0.01, le=1.0, description="Largest load that counts as light [-]."
     )
     units: Units | None = Field(None, description="Units of the words; null is as the kit says.")
-    draws: Literal[16, 32, 64, 128] = Field(128, description="Draws of the band [-].")
+    draws: Literal[32, 64, 128] = Field(128, description="Draws of the band [-].")
 
     def question(self, kit: Path | None) -> DepthQuestion:
         """The question of the use case.

@@ -15,6 +15,7 @@ from http.cookies import CookieError, SimpleCookie
 from urllib.parse import urlsplit
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from leadsman.web.pairing import SESSION_COOKIE, Pairing
@@ -54,8 +55,12 @@ OPEN_TO_UNPAIRED = frozenset({"/api/pair", "/api/hello"})
 """API addresses that a device may use before it is paired."""
 
 
-class TooLargeError(Exception):
+class TooLargeError(HTTPException):
     """The body of a request grew over its limit while it arrived."""
+
+    def __init__(self) -> None:
+        # the kind of error that whatever reads the body passes on
+        super().__init__(413)
 
 
 class SecurityLayer:
