@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from leadsman.waterlog.events import Fish, FishFate, TripStart, WaterReading
 from leadsman.waterlog.timeline import Timeline
 
-# Largemouth and smallmouth habitat suitability reports (FWS/OBS-82/10.16 series) and
+# Largemouth and smallmouth habitat suitability reports (FWS/OBS-82/10.36 and 10.72) and
 # Brungs & Jones 1977: oxygen at least 5.5 mg/L, at most 29 degC.
 LEAST_OXYGEN_MG_L = 5.5
 MOST_TEMPERATURE_C = 29.0

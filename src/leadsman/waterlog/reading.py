@@ -262,12 +262,14 @@ def merged(hypotheses: tuple[Hypothesis, ...]) -> RateBelief:
     first = hypotheses[0].belief
     if len(hypotheses) == 1:
         return first
-    total = sum(h.weight for h in hypotheses)
-    mean = sum((h.weight / total * h.belief.mean for h in hypotheses), np.zeros(len(first.mean)))
-    cov = np.zeros_like(first.cov)
-    for h in hypotheses:
-        off = h.belief.mean - mean
-        cov += h.weight / total * (h.belief.cov + np.outer(off, off))
+    weights = np.array([h.weight for h in hypotheses])
+    weights /= weights.sum()
+    means = np.array([h.belief.mean for h in hypotheses])
+    mean = weights @ means
+    off = means - mean
+    cov = (off.T * weights) @ off
+    for weight, h in zip(weights.tolist(), hypotheses, strict=True):
+        cov += weight * h.belief.cov
     return first.with_moments(mean, cov)
 
 
