@@ -13,7 +13,7 @@ from typing import Any
 
 import numpy as np
 import numpy.typing as npt
-from numba import njit, prange
+from numba import njit
 
 FloatArray = npt.NDArray[np.float64]
 IntArray = npt.NDArray[np.int64]
@@ -27,7 +27,7 @@ def _krige_many(
     n, k = index.shape
     out = np.empty((n, 2))
     half = 0.5 * exponent
-    for i in prange(n):
+    for i in range(n):
         cov = np.empty((k, k))
         low = np.zeros((k, k))
         right = np.empty(k)
@@ -83,8 +83,10 @@ def _krige_many(
     return out
 
 
-krige_many: Callable[..., Any] = njit(cache=True, parallel=True, fastmath=False)(_krige_many)
-"""Compiled `_krige_many`: see there for its arguments."""
+krige_many: Callable[..., Any] = njit(cache=True, nogil=True)(_krige_many)
+"""Compiled `_krige_many`: see there for its arguments. It lets go of the interpreter's lock, so
+that plain threads share the work; numba's own threads must not be entered twice at once, which a
+web server would do."""
 
 
 def warm_up() -> None:

@@ -7,10 +7,12 @@ as wide as the nearest sounding is far see the tracks on all sides.
 
 from __future__ import annotations
 
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import numpy as np
+import numpy.typing as npt
 
 from leadsman.lake.local_kriging import MIN_NUGGET_M2, Variogram, fit_variogram
 from leadsman.lake.soundings import FloatArray
@@ -29,7 +31,9 @@ SCALE_PRIOR = 2.0
 """Neighbours' worth of belief that it is as rough here as elsewhere [-]; a choice of ours."""
 REPEATS = 4.0
 """More soundings than this in one block do not make it better [-]: they share their errors."""
-CHUNK = 200_000
+CHUNK = 25_000
+"""Places kriged at a time [-]: their neighbours take 30 MB."""
+THREADS = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,11 +155,23 @@ class KrigingPyramid:
         level = np.clip(np.rint(wanted), 0, len(self.levels) - 1).astype(np.int64)
         depth = np.empty(x_m.shape)
         se = np.empty(x_m.shape)
-        for number in np.unique(level):
-            at = np.flatnonzero(level == number)
-            for start in range(0, at.size, CHUNK):
-                part = at[start : start + CHUNK]
-                depth[part], se[part] = self._krige(int(number), x_m[part], y_m[part])
+        jobs = [
+            (int(number), at[start : start + CHUNK])
+            for number in np.unique(level)
+            for at in (np.flatnonzero(level == number),)
+            for start in range(0, at.size, CHUNK)
+        ]
+
+        def work(job: tuple[int, npt.NDArray[np.int64]]) -> None:
+            number, part = job
+            depth[part], se[part] = self._krige(number, x_m[part], y_m[part])
+
+        if x_m.size < CHUNK:
+            for job in jobs:
+                work(job)
+        else:
+            with ThreadPoolExecutor(THREADS) as pool:
+                list(pool.map(work, jobs))
         return depth, se
 
     def _krige(self, number: int, x: FloatArray, y: FloatArray) -> tuple[FloatArray, FloatArray]:
@@ -163,7 +179,7 @@ class KrigingPyramid:
 
         blocks = self.levels[number]
         k = min(NEIGHBOURS, blocks.x.size)
-        found = blocks.tree.query(np.stack([x, y], axis=1), k=k, workers=2)[1]
+        found = blocks.tree.query(np.stack([x, y], axis=1), k=k)[1]
         index = np.asarray(found, dtype=np.int64).reshape(x.size, k)
         v = self.variogram
         out = krige_many(
@@ -171,7 +187,7 @@ class KrigingPyramid:
         )
         coarse = self.levels[self.rough_level].tree
         around = min(3, self.roughness.size)
-        near = coarse.query(np.stack([x, y], axis=1), k=around, workers=2)[1]
+        near = coarse.query(np.stack([x, y], axis=1), k=around)[1]
         scale = np.mean(self.roughness[np.asarray(near, np.int64).reshape(x.size, around)], axis=1)
         return out[:, 0], np.sqrt(out[:, 1] * scale)
 
