@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
+from leadsman.dimensions import FOOT_M
 from leadsman.errors import LakeDataError
 from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
 from leadsman.lake.frame import MetricFrame
@@ -97,9 +98,9 @@ def cast_on_lake(
             "Cast the other way or shorter",
         )
     said = [
-        f"Bottom of {lake.name} under the cast, {float(depth.min()):.2f} to "
-        f"{float(depth.max()):.2f} m; standard error {float(se.min()):.2f} to "
-        f"{float(se.max()):.2f} m"
+        f"Bottom of {lake.name} under the cast, {_both(float(depth.min()))} to "
+        f"{_both(float(depth.max()))}; standard error {_both(float(se.min()))} to "
+        f"{_both(float(se.max()))}"
     ]
     edge = lake.record.edge
     begins, ends, edge_m = np.zeros(0), np.zeros(0), None
@@ -141,6 +142,11 @@ def grass_on_cast(cast: LakeCast, top_depth_m: float, density: float) -> GrassLa
     return GrassLayer(x, top, np.where(inside, density, 0.0))
 
 
+def _both(depth_m: float) -> str:
+    """A depth for readers of either units."""
+    return f"{depth_m / FOOT_M:.1f} ft ({depth_m:.2f} m)"
+
+
 def _refuse_off_map(lake: StoredLake, first_m: float, lat_deg: float, lon_deg: float) -> None:
     if first_m > 0.0:
         raise LakeDataError(
@@ -167,7 +173,7 @@ def _runs(along: FloatArray, inside: npt.NDArray[np.bool_]) -> tuple[FloatArray,
 
 
 def _grass_said(begins: FloatArray, ends: FloatArray, edge_m: float, length_m: float) -> str:
-    start = f"The grass edge kept with the lake lies at {edge_m:.2f} m"
+    start = f"The grass edge kept with the lake lies at {_both(edge_m)}"
     if begins.size == 0:
         return f"{start}; all of the cast is deeper"
     if begins.size == 1 and begins[0] == 0.0 and ends[0] >= length_m:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from leadsman.errors import InputError, LakeDataError
 from leadsman.lake.bottom_model import BottomModel
+from leadsman.lake.csv_cells import parse_angle_deg
 from leadsman.lake.file_guard import checked_size
 from leadsman.lake.read_csv import CsvOptions, read_csv
 from leadsman.lake.read_gpx import MAX_GPX_BYTES, read_gpx
@@ -17,6 +18,8 @@ from leadsman.lake.read_gpx import MAX_GPX_BYTES, read_gpx
 FloatArray = npt.NDArray[np.float64]
 
 MAX_MARKS = 20_000
+LIKE_FEET = (2.6, 4.0)
+"""Ratio of marked to mapped depths that tells feet taken for metres [-]; a foot is 0.3048 m."""
 MISFIT_M = 1.5
 """A marked depth this far from the map is worth a warning [m]; a choice of ours."""
 
@@ -33,12 +36,15 @@ class Marks:
         Depth there below the lake's reference level [m].
     said : tuple of str
         How they were read [-].
+    unit_assumed : bool
+        Whether the unit of the depths was a guess [-].
     """
 
     lon_deg: FloatArray
     lat_deg: FloatArray
     depth_m: FloatArray
     said: tuple[str, ...]
+    unit_assumed: bool = False
 
 
 def read_marks(
@@ -86,11 +92,19 @@ def read_marks(
     if np.any(bare):
         said.append(f"The depth of {np.count_nonzero(bare):,} marked places is taken from the map")
     apart = float(np.median(depth[~bare] - on_map[~bare])) if not np.all(bare) else 0.0
+    if abs(apart) > MISFIT_M and found.unit_assumed:
+        ratio = float(np.median(depth[~bare] / np.maximum(on_map[~bare], 0.1)))
+        if LIKE_FEET[0] <= ratio <= LIKE_FEET[1]:
+            raise LakeDataError(
+                f"the marked depths are {ratio:.1f} times those of the map, so they look like feet",
+                path.name,
+                "Say so with --depth-unit ft, or name the column depth_ft",
+            )
     if abs(apart) > MISFIT_M:
         way = "deeper" if apart > 0.0 else "shallower"
         said.append(
-            f"Check: the marked depths are {abs(apart):.1f} m {way} than the map there; if they "
-            "are in feet, say so with --depth-unit ft, or give the day's level with --level"
+            f"Check: the marked depths are {abs(apart):.1f} m {way} than the map there; mind their "
+            "unit (--depth-unit) and the level of the day (--level)"
         )
     return Marks(lon, lat, np.where(bare, on_map, depth), tuple(said))
 
@@ -104,7 +118,8 @@ def _table(path: Path, depth_unit: str | None) -> Marks:
             raise error from None
         return bare
     said = (*report.said, *(f"Left out: {item}" for item in report.dropped))
-    return Marks(soundings.lon_deg, soundings.lat_deg, soundings.depth_m, said)
+    assumed = depth_unit is None and any("feet" in text for text in report.warnings)
+    return Marks(soundings.lon_deg, soundings.lat_deg, soundings.depth_m, said, assumed)
 
 
 def _bare_table(path: Path) -> Marks | None:
@@ -112,22 +127,28 @@ def _bare_table(path: Path) -> Marks | None:
     from leadsman.lake.csv_layout import split_line
     from leadsman.lake.file_guard import read_text
 
-    line = next((text for text in read_text(path).splitlines() if text.strip()), "")
-    delimiter = next((c for c in ",;\t" if c in line), ",")
-    cells = [cell.strip().casefold() for cell in split_line(line, delimiter)]
-    lon = next((i for i, c in enumerate(cells, 1) if c.startswith("lon")), None)
-    lat = next((i for i, c in enumerate(cells, 1) if c.startswith("lat")), None)
-    if lon is None or lat is None or any("dep" in c or c == "z" for c in cells):
+    rows = [line for line in read_text(path).splitlines() if line.strip()]
+    delimiter = next((c for c in ",;\t" if rows and c in rows[0]), ",")
+    head = [cell.strip().casefold() for cell in split_line(rows[0], delimiter)] if rows else []
+    lon_at = next((i for i, c in enumerate(head) if c.startswith("lon")), None)
+    lat_at = next((i for i, c in enumerate(head) if c.startswith("lat")), None)
+    if lon_at is None or lat_at is None or any("dep" in c or c == "z" for c in head):
         return None
-    # Latitudes stand in for depths so that the one reader of tables does the work.
-    options = CsvOptions(lon, lat, lat, delimiter, "m", "down")
-    try:
-        soundings, report = read_csv(path, options)
-    except LakeDataError:
-        southern = replace(options, sign="up")
-        soundings, report = read_csv(path, southern)
-    said = (f"{len(soundings):,} marked places without a depth", *map(str, report.dropped))
-    return Marks(soundings.lon_deg, soundings.lat_deg, np.full(len(soundings), np.nan), tuple(said))
+    places: list[tuple[float, float]] = []
+    for row in rows[1 : MAX_MARKS + 2]:
+        cells = split_line(row, delimiter)
+        if len(cells) > max(lon_at, lat_at):
+            place = parse_angle_deg(cells[lon_at]), parse_angle_deg(cells[lat_at])
+            if abs(place[0]) <= 180.0 and abs(place[1]) <= 85.0:
+                places.append(place)
+    if not places:
+        return None
+    lost = len(rows) - 1 - len(places)
+    said = [f"{len(places):,} marked places without a depth"]
+    if lost:
+        said.append(f"{lost:,} rows hold no place and are left out")
+    lon, lat = np.array(places).T
+    return Marks(lon.copy(), lat.copy(), np.full(lon.size, np.nan), tuple(said))
 
 
 def _gpx(path: Path, depth_unit: str | None) -> Marks:

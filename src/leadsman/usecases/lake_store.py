@@ -108,8 +108,7 @@ def folder_name(name: str) -> str:
     InputError
         It has no letter or digit, or is too long.
     """
-    plain = unicodedata.normalize("NFKC", name).casefold()
-    slug = "-".join("".join(c if c.isalnum() else " " for c in plain).split())
+    slug = _slug(name)
     if not slug or len(name) > MAX_NAME:
         raise InputError(
             f"{name[:30]!r} cannot be the name of a lake",
@@ -117,6 +116,11 @@ def folder_name(name: str) -> str:
             f"Use letters and digits, at most {MAX_NAME}",
         )
     return f"{slug}-lake" if _RESERVED.fullmatch(slug) else slug
+
+
+def _slug(name: str) -> str:
+    plain = unicodedata.normalize("NFKC", name).casefold()
+    return "-".join("".join(c if c.isalnum() else " " for c in plain).split())
 
 
 def list_lakes(lakes: Path | None = None) -> tuple[LakeRecord, ...]:
@@ -154,7 +158,7 @@ def find_lake(name: str, lakes: Path | None = None) -> Path:
     if (root / slug / RECORD_NAME).is_file():
         return root / slug
     known = [path.parent for path in sorted(root.glob(f"*/{RECORD_NAME}"))]
-    hits = [folder for folder in known if folder.name.startswith(slug)]
+    hits = [folder for folder in known if folder.name.startswith(_slug(name))]
     if len(hits) == 1:
         return hits[0]
     names = ", ".join(read_record(folder).name for folder in (hits or known)[:8])
