@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import threading
 from dataclasses import dataclass
 
 import numpy as np
@@ -29,6 +30,8 @@ BoolArray = npt.NDArray[np.bool_]
 DRY_M = -1e6
 """Depth that stands for land and unknown ground in the packed grid [m]: any share of it dries
 a place."""
+
+_ONE_AT_A_TIME = threading.Lock()
 
 INTRUSION_CELL_M = 0.05
 INTRUSION_CELLS = 40
@@ -172,10 +175,11 @@ def evaluate_casts(
     layer, stuck = _grass_tables(table, grass, fouling or FoulingCoefficients())
     out = np.empty((size, kernel.N_OUT))
     shares = np.empty((size, n) if trace else (0, 0), dtype=np.float32)
-    kernel.evaluate(
-        grid.cells, at, grid.level_m, table.coefficients, table.keep, table.cos_delta,
-        table.rel_se, plain, table.free_m, layer, stuck, out, shares,
-    )  # fmt: skip
+    with _ONE_AT_A_TIME:  # not every threading layer bears two parallel loops at once
+        kernel.evaluate(
+            grid.cells, at, grid.level_m, table.coefficients, table.keep, table.cos_delta,
+            table.rel_se, plain, table.free_m, layer, stuck, out, shares,
+        )  # fmt: skip
     state = out[:, kernel.STATE]
     return CastScores(
         out[:, kernel.ZONE],

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 import numpy.typing as npt
@@ -27,7 +28,13 @@ LARGEST_BUNDLE = 8
 """Most casts a new position is opened with; more may be added later [-]."""
 
 ROUNDS = 3
-"""Rounds of taking one position out and choosing again [-]."""
+"""Rounds of taking something out and choosing again [-]."""
+
+STARTS = 10
+"""Positions at which the choice is begun anew where casts are few [-]."""
+
+PAIRS_UP_TO = 6
+"""Most positions of which pairs are taken out too [-]."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +122,10 @@ def select_casts(
     """
     chosen = _greedy(offer, budget_s, worth_share, ())
     limit = offer.seconds(chosen) if budget_s is None else budget_s
-    chosen = _improved(offer, chosen, limit)
+    chosen = max(
+        (_improved(offer, start, limit) for start in (chosen, *_other_starts(offer, chosen, limit))),
+        key=offer.coverage.covered,
+    )
     covered = offer.coverage.covered(chosen)
     return Selection(
         tuple(chosen),
@@ -130,7 +140,7 @@ def _greedy(
     budget_s: float | None,
     worth_share: float,
     start: Sequence[int],
-    barred: int | None = None,
+    barred: frozenset[int] = frozenset(),
 ) -> list[int]:
     """Add the single cast or new position with the best gain over time until none fits or pays."""
     chosen = list(start)
@@ -139,8 +149,8 @@ def _greedy(
     opened[offer.position[chosen]] = True
     taken = np.zeros(offer.coverage.casts, dtype=np.bool_)
     taken[chosen] = True
-    if barred is not None:
-        taken |= offer.position == barred
+    if barred:
+        taken[list(barred)] = True
     spent = offer.seconds(chosen)
     best_rate = 0.0
     while True:
@@ -230,22 +240,51 @@ def _bundle(
     return best
 
 
+def _other_starts(offer: Offer, chosen: Sequence[int], limit_s: float) -> list[list[int]]:
+    """Begin at other positions too, the more the fewer casts there are to choose."""
+    count = min(STARTS, 2 * STARTS // max(len(chosen), 1))
+    left = offer.coverage.nothing()
+    gains = offer.coverage.gains(left)
+    none = np.zeros(offer.open_s.size, dtype=np.bool_)
+    made = []
+    for place in _promising(offer, gains, none, limit_s)[:count]:
+        bundle = _bundle(offer, left, gains, place, limit_s)
+        if bundle is not None:
+            made.append(_greedy(offer, limit_s, 0.0, bundle[0]))
+    return made
+
+
 def _improved(offer: Offer, chosen: list[int], limit_s: float) -> list[int]:
-    """Fill the time that is left, then take one position out at a time and choose again."""
+    """Fill the time that is left, then take a place, two or a cast out and choose again."""
     best = _greedy(offer, limit_s, 0.0, chosen)
     value = offer.coverage.covered(best)
     for _ in range(ROUNDS):
         before = value
-        for place in np.unique(offer.position[best]):
-            rest = [cast for cast in best if offer.position[cast] != place]
-            for barred in (int(place), None):
+        for out in _exchanges(offer, best):
+            if not out <= set(best):
+                continue
+            rest = [cast for cast in best if cast not in out]
+            for barred in (frozenset(out), frozenset()):
                 other = _greedy(offer, limit_s, 0.0, rest, barred)
                 worth = offer.coverage.covered(other)
                 if worth > value + 1e-9:
                     best, value = other, worth
+                    break
         if value <= before + 1e-9:
             break
     return best
+
+
+def _exchanges(offer: Offer, chosen: Sequence[int]) -> list[set[int]]:
+    """What may be taken out: each place with its casts, each cast, and pairs of few places."""
+    at: dict[int, set[int]] = {}
+    for cast in chosen:
+        at.setdefault(int(offer.position[cast]), set()).add(cast)
+    out = list(at.values())
+    out += [{cast} for casts in at.values() if len(casts) > 1 for cast in casts]
+    if len(at) <= PAIRS_UP_TO:
+        out += [a | b for a, b in combinations(at.values(), 2)]
+    return out
 
 
 def upper_bound(offer: Offer, chosen: Sequence[int], limit_s: float) -> float:
