@@ -64,6 +64,9 @@ def test_depth_over_a_bottom_reports_contact(leadsman: Callable[..., Any]) -> No
     assert found["zone_kind"] == "contact"
     assert found["max_depth_m"] == pytest.approx(3.048, abs=0.01)
     assert found["free_max_depth_m"] > 6.0
+    low, high = found["max_depth_band_m"]
+    assert low <= found["max_depth_m"] <= high <= 3.06
+    assert found["max_depth_bands_m"]["low_90"] > 5.0
     assert found["plowing_m"] > found["zone_m"] > 0.0, "a 22 ft lure plows a 10 ft flat"
     assert found["contact_m"] == pytest.approx(found["zone_m"] + found["plowing_m"], abs=0.05)
 

@@ -21,6 +21,9 @@ from leadsman.usecases.resolve_bottom import middle_drag, resolve_bottom, resolv
 from leadsman.usecases.resolve_setup import ResolvedSetup, resolve_setup
 from leadsman.usecases.resolve_technique import resolve_technique
 
+HALF_90 = 1.645
+"""Half of the central 90 % band of a normal law, in standard deviations [-]."""
+
 BAND_DRAWS = 128
 """Draws of the band shown with one depth: its ends move by some 3 % of its width [-]."""
 
@@ -82,6 +85,21 @@ class DepthAnswer:
     def dive_angle_deg(self) -> float:
         """Dive angle used [deg]."""
         return math.degrees(self.setup.forces.dive_angle_rad)
+
+    @property
+    def fished_depth_band_m(self) -> tuple[float, float]:
+        """Central 90 % band of the greatest depth as fished, which no bottom lets be exceeded [m]."""
+        free = self.band.max_depth_m
+        if self.bottom is None:
+            return free.low_90, free.high_90
+        over = self.bottom.x_m <= self.technique.cast_m
+        depth = self.bottom.depth_m[over] if np.any(over) else self.bottom.depth_m[:1]
+        error = 0.0
+        if self.bottom.depth_se_m is not None:
+            error = HALF_90 * float(np.max(self.bottom.depth_se_m))
+        floor = max(float(np.max(depth)), self.path.max_depth_m)
+        low, high = min(free.low_90, floor - error), min(free.high_90, floor + error)
+        return min(low, self.path.max_depth_m), max(high, self.path.max_depth_m)
 
     @property
     def band_basis(self) -> str:

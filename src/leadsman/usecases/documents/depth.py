@@ -33,9 +33,11 @@ class DepthDocument(Document):
     )
     max_depth_m: float = Field(description="Greatest depth of the retrieve as fished [m].")
     max_depth_band_m: tuple[float, float] = Field(
-        description="Central 90 % band of the greatest depth, free of any bottom [m]."
+        description="Central 90 % band of the greatest depth of the retrieve as fished [m]."
     )
-    max_depth_bands_m: BandForm = Field(description="All bands of the free greatest depth [m].")
+    max_depth_bands_m: BandForm = Field(
+        description="All bands of the greatest depth if nothing stops the lure [m]."
+    )
     free_max_depth_m: float = Field(description="Greatest depth if nothing stops the lure [m].")
     band_basis: str = Field(description="What the bands rest on.")
     band_shares: dict[str, float] = Field(
@@ -80,7 +82,7 @@ def depth_document(answer: DepthAnswer) -> DepthDocument:
         cast_m=answer.technique.cast_m,
         tip_m=answer.technique.tip_m,
         max_depth_m=path.max_depth_m,
-        max_depth_band_m=(band.max_depth_m.low_90, band.max_depth_m.high_90),
+        max_depth_band_m=answer.fished_depth_band_m,
         max_depth_bands_m=BandForm.of(band.max_depth_m),
         free_max_depth_m=answer.free.max_depth_m,
         band_basis=answer.band_basis,
