@@ -11,6 +11,7 @@ from leadsman.lake.bottom_model import Z_90
 from leadsman.lake.contour_surface import lattice_for, model_from_contours
 from leadsman.lake.contours import DepthRegions, build_regions
 from leadsman.lake.frame import MetricFrame
+from leadsman.lake.fuse import fuse
 from leadsman.lake.lattice import Lattice
 from leadsman.lake.read_contours import ContourOptions, read_contours
 
@@ -92,11 +93,21 @@ def test_an_island_is_no_water() -> None:
 
 
 def test_contours_smaller_than_a_cell_and_another_frame() -> None:
-    with pytest.raises(LakeDataError, match="shoreline only"):
-        model_from_contours(cone(np.array([0.0])), "shore")
     tiny = build_regions(FRAME, [shapely.Point(2.6, 2.6).buffer(0.2)], np.ones(1), "tiny")
     with pytest.raises(LakeDataError, match="hold no cell"):
         model_from_contours(tiny, "tiny")
     other = Lattice(MetricFrame(-92.0, 45.0), 0.0, 0.0, 5.0, 10, 10)
     with pytest.raises(LakeDataError, match="another frame"):
         model_from_contours(cone(np.array([0.0, 2.0])), "cone", other)
+
+
+def test_a_shoreline_alone_tells_where_water_is_and_nothing_of_depth() -> None:
+    model = model_from_contours(cone(np.array([0.0])), "shore")
+    assert np.count_nonzero(np.isfinite(model.depth_m)) * 25.0 == pytest.approx(
+        np.pi * 300.0**2, rel=0.01
+    )
+    assert np.nanmin(model.se_m) > 20.0
+    with pytest.raises(LakeDataError, match="says nothing about depth"):
+        fuse([model], "shore")
+    depths = model_from_contours(cone(np.arange(0.0, 10.0, 2.0)), "cone")
+    assert np.array_equal(fuse([model, depths], "both").depth_m, depths.depth_m, equal_nan=True)

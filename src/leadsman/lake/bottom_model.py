@@ -13,6 +13,8 @@ from leadsman.lake.soundings import FloatArray
 
 Float32Array = npt.NDArray[np.float32]
 
+KNOWS_NOTHING_M = 50.0
+"""Standard error that stands for no knowledge of depth at all [m]."""
 Z_90 = 1.644854
 """Half-width of a 90 % interval of the normal law in standard errors [-]."""
 

@@ -170,9 +170,7 @@ def build_lake(name: str, paths: Sequence[Path], options: LakeOptions | None = N
         reports.append(report)
     shore = next((c for c in contours if c.levels_m[0] == 0.0), None)
     for regions in contours:
-        # Beside soundings a shoreline alone bounds the water and is no bottom of its own.
-        if len(regions.levels_m) > 1 or regions is not shore or not (soundings or models):
-            models.append(model_from_contours(regions, name, lattice_for(regions, options.cell_m)))
+        models.append(model_from_contours(regions, name, lattice_for(regions, options.cell_m)))
     validation: CrossValidation | None = None
     said: tuple[str, ...] = ()
     warnings: tuple[str, ...] = ()

@@ -12,7 +12,7 @@ import numpy as np
 import numpy.typing as npt
 
 from leadsman.errors import LakeDataError
-from leadsman.lake.bottom_model import BottomModel, Float32Array
+from leadsman.lake.bottom_model import KNOWS_NOTHING_M, BottomModel, Float32Array
 from leadsman.lake.contours import DepthRegions
 from leadsman.lake.lattice import Lattice
 from leadsman.lake.soundings import BoolArray, FloatArray
@@ -69,21 +69,20 @@ def model_from_contours(
     Returns
     -------
     BottomModel
-        The model; unknown outside the outermost contour.
+        The model; unknown outside the outermost contour. Of a shoreline alone
+        it tells where the water is, with an error that says that it knows
+        nothing of its depth; `fuse` leaves it out.
 
     Raises
     ------
     LakeDataError
-        There is no area, no contour but the shoreline, or the frames differ.
+        There is no area, or the frames differ.
     """
     lattice = lattice or lattice_for(regions)
     if lattice.frame != regions.frame:
         raise LakeDataError("the lattice is in another frame than the contours", regions.source)
     if len(regions.levels_m) == 1 and regions.levels_m[0] == 0.0:
-        raise LakeDataError(
-            "holds a shoreline only, which says nothing about depth", regions.source,
-            "Give soundings or deeper contours as well",
-        )  # fmt: skip
+        return _water_only(regions, name, lattice)
     masks = [region_mask(regions, index, lattice) for index in range(len(regions.regions))]
     if not np.any(masks[0]):
         raise LakeDataError("the contours hold no cell; they are smaller than one", regions.source)
@@ -105,6 +104,18 @@ def model_from_contours(
         name, lattice, depth, se, (regions.source,),
         (f"Bottom between {len(levels)} contours, without terraces",),
     )  # fmt: skip
+
+
+def _water_only(regions: DepthRegions, name: str, lattice: Lattice) -> BottomModel:
+    """Where the water is, when nothing is known of its depth."""
+    water = region_mask(regions, 0, lattice)
+    if not np.any(water):
+        raise LakeDataError("the contours hold no cell; they are smaller than one", regions.source)
+    depth = np.where(water, 0.0, np.nan).astype(np.float32)
+    se = np.where(water, KNOWS_NOTHING_M, np.nan).astype(np.float32)
+    return BottomModel(
+        name, lattice, depth, se, (regions.source,), ("A shoreline, without depths",)
+    )
 
 
 def region_mask(regions: DepthRegions, index: int, lattice: Lattice) -> BoolArray:

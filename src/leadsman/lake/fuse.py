@@ -8,7 +8,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from leadsman.errors import LakeDataError
-from leadsman.lake.bottom_model import BottomModel
+from leadsman.lake.bottom_model import KNOWS_NOTHING_M, BottomModel
 from leadsman.lake.lattice import Lattice
 from leadsman.lake.soundings import FloatArray
 
@@ -51,6 +51,12 @@ def fuse(models: Sequence[BottomModel], name: str, align: bool = True) -> Bottom
     """
     if not models:
         raise LakeDataError("no models to fuse", name)
+    models = [m for m in models if float(np.nanmedian(m.se_m)) < 0.5 * KNOWS_NOTHING_M]
+    if not models:
+        raise LakeDataError(
+            "a shoreline alone says nothing about depth", name,
+            "Give soundings or deeper contours as well",
+        )  # fmt: skip
     if len(models) == 1:
         return models[0].renamed(name)
     order = sorted(models, key=lambda m: float(np.nanmedian(m.se_m)))
