@@ -25,8 +25,8 @@ from leadsman.water import Water
 
 FloatArray = npt.NDArray[np.float64]
 
-SAMPLE_SPACING_M = 0.5
-"""Samples of a path are at most this far apart horizontally [m]."""
+SAMPLE_SPACING_M = 0.49
+"""Samples of a path are aimed this far apart horizontally, so that none exceeds 0.5 m [m]."""
 
 CHUNK = 8
 """Retrieves that one thread takes at a time [-]."""

@@ -88,7 +88,7 @@ class DepthAnswer:
 
     @property
     def fished_depth_band_m(self) -> tuple[float, float]:
-        """Central 90 % band of the greatest depth as fished, which no bottom lets be exceeded [m]."""
+        """Central 90 % band of the greatest depth as fished, ended by the bottom [m]."""
         free = self.band.max_depth_m
         if self.bottom is None:
             return free.low_90, free.high_90
