@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -18,7 +18,7 @@ from leadsman.kitfile.kit import Kit
 from leadsman.plan.candidates import Candidate, LineOption, LureOption
 from leadsman.plan.cover_needs import NEEDS, Ground, ground_profile, suits
 from leadsman.plan.match import match
-from leadsman.plan.match_types import MatchRequest
+from leadsman.plan.match_types import Match, MatchRequest
 from leadsman.plan.rig import NO_LINE, Rig, RigProblem, best_rig, greedy_rig
 from leadsman.tackle.line import line_properties
 from leadsman.tackle.reel import Reel
@@ -120,6 +120,11 @@ class RigAnswer:
         The answer in a sentence [-].
     notes : tuple of str
         What was assumed [-].
+    ways : mapping
+        How each (rod, line, lure) with any zone over a target is best fished there, by rod,
+        line, lure and target [-].
+    options : mapping
+        What each (rod, line, lure) is to the physics [-].
     """
 
     question: RigQuestion
@@ -132,6 +137,8 @@ class RigAnswer:
     further_lure: str
     headline: str
     notes: tuple[str, ...]
+    ways: Mapping[tuple[int, int, int, int], Match] = field(default_factory=dict)
+    options: Mapping[tuple[int, int, int], Candidate] = field(default_factory=dict)
 
     @property
     def units(self) -> DisplayUnits:
@@ -143,6 +150,7 @@ def find_rig(
     question: RigQuestion,
     wind: Wind | None = None,
     progress: Callable[[float, str], None] | None = None,
+    kit: Kit | None = None,
 ) -> RigAnswer:
     """Choose line and lures for each rod.
 
@@ -154,13 +162,17 @@ def find_rig(
         Wind as the caster meets it; None is calm [-].
     progress : callable or None
         Takes the share that is done and what is being done [-].
+    kit : Kit or None
+        A kit already read; None reads the one of the question [-].
 
     Raises
     ------
     InputError
         Something given cannot be used, or nothing owned fits.
     """
-    kit, notes = load_kit(question.setup.kit)
+    notes: tuple[str, ...] = ()
+    if kit is None:
+        kit, notes = load_kit(question.setup.kit)
     if question.setup.units:
         kit = replace(kit, units=display_units(question.setup.units).name)
     question = replace(question, targets=_scaled(question.targets))
@@ -169,7 +181,9 @@ def find_rig(
             "there are no rods in the kit", "rods", "Add a [rods.<name>] table to the kit file"
         )
     tell = progress or (lambda share, what: None)
-    zone, may_fish = _zones(question, kit, wind, tell)
+    ways: dict[tuple[int, int, int, int], Match] = {}
+    options: dict[tuple[int, int, int], Candidate] = {}
+    zone, may_fish = _zones(question, kit, wind, tell, ways, options)
     spooled = tuple(_spooled(rod, kit) for rod in kit.rods)
     chance = np.array([target.chance for target in question.targets])
     problem = RigProblem(
@@ -189,6 +203,8 @@ def find_rig(
         "",
         "",
         (*notes, *_assumed(question)),
+        ways,
+        options,
     )
     return replace(
         answer,
@@ -226,8 +242,13 @@ def _zones(
     kit: Kit,
     wind: Wind | None,
     tell: Callable[[float, str], None],
+    ways: dict[tuple[int, int, int, int], Match],
+    options: dict[tuple[int, int, int], Candidate],
 ) -> tuple[npt.NDArray[np.float64], npt.NDArray[np.bool_]]:
-    """Expected clean zone for each rod, line, lure and target [m], and what may be fished."""
+    """Expected clean zone for each rod, line, lure and target [m], and what may be fished.
+
+    Fills `ways` with how each is fished and `options` with what was tried.
+    """
     shape = (len(kit.rods), len(kit.lines), len(kit.lures), len(question.targets))
     zone = np.zeros(shape)
     may_fish = np.zeros(shape[:3], dtype=np.bool_)
@@ -237,6 +258,7 @@ def _zones(
         raise PlanError(
             "no rod in the kit is made for any of its lures", "rods", "Check lure_mass of the rods"
         )
+    options.update(zip(places, candidates, strict=True))
     water, drag = resolve_water(question.water)
     number = dict(zip(_names(candidates), places, strict=True))
     for index, target in enumerate(question.targets):
@@ -256,6 +278,8 @@ def _zones(
             owned = kit.lines[line]
             if suits(target.ground, kit.rods[rod], owned, breaking_n(owned)):
                 zone[rod, line, lure, index] = zone_m
+        for item in result.ranked:
+            ways[(*number[(item.lure, item.line, item.rod)], index)] = item
     return zone, may_fish
 
 
