@@ -36,7 +36,9 @@ def test_expected_cover_is_that_of_all_outcomes(seed: int) -> None:
     expected = 0.0
     for cell in range(3):
         for outcome in itertools.product((0, 1), repeat=4):
-            p = np.prod([chance[i, cell] if o else 1 - chance[i, cell] for i, o in enumerate(outcome)])
+            p = np.prod(
+                [chance[i, cell] if o else 1 - chance[i, cell] for i, o in enumerate(outcome)]
+            )
             expected += coverage.weight[cell] * p * any(outcome)
     assert coverage.covered(range(4)) == pytest.approx(expected)
 
