@@ -212,6 +212,18 @@ def browser() -> Iterator[Browser]:
         running.close()
 
 
+def wait_until(page: Page, expression: str, argument: object = None) -> None:
+    """Wait until an expression of the page is true.
+
+    The browser driver's own waiting evaluates text inside the page, which the pages forbid.
+    """
+    until = time.monotonic() + 30.0
+    function = f"(argument) => Boolean({expression})"
+    while not page.evaluate(function, argument):
+        assert time.monotonic() < until, f"never came true: {expression}"
+        page.wait_for_timeout(25)
+
+
 SIZES = {"laptop": (1280, 800), "phone": (360, 740)}
 """Width and height of the screens that are tested [px]."""
 

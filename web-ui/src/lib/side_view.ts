@@ -173,3 +173,14 @@ export function grassOf(frame: Frame, picture: DepthPicture): string | null {
   const floor = xs.map((x) => at(x, bottom.x_m, bottom.depth_m));
   return areaOf(frame, xs, xs.map((x, i) => Math.min(at(x, grass.x_m, grass.top_depth_m), floor[i] ?? 0)), floor);
 }
+
+export interface Box {
+  x: number;
+  y: number;
+  width: number;
+  height: number;
+}
+
+export function crosses(a: Box, b: Box): boolean {
+  return a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
+}
