@@ -91,7 +91,7 @@ def plain_zone(
     last_slope = memory.copy()
     touching = np.zeros(z.shape, dtype=bool)
     touched = np.zeros(z.shape, dtype=bool)
-    zone = np.zeros(z.shape)
+    zone, before = np.zeros(z.shape), np.zeros(z.shape)
     for k in range(n):
         kept, floor = table.keep[k], depth[:, k + 1]
         z_mid = np.maximum(z - 0.5 * last_slope, 0.0)
@@ -108,20 +108,19 @@ def plain_zone(
         m = kept * memory + (1.0 - kept) * (way - way**3 / 3.0)
         middle = 0.5 * (depth[:, k] + floor)
         load = _load(_poly(contact[k], middle, m) + b, table.cos_delta[0, 0])
-        later = _load(
-            _poly(contact[min(k + 1, n - 1)], middle, m) + b, table.cos_delta[0, 0]
-        )
+        later = _load(_poly(contact[min(k + 1, n - 1)], middle, m) + b, table.cos_delta[0, 0])
         gap = np.maximum(depth[:, k] - z, 0.0)
         with np.errstate(invalid="ignore", divide="ignore"):
             begin = np.where(touching, 0.0, gap / np.maximum(gap + z_free - floor, 1e-9))
         begin = np.where(lands, begin, 0.0)
         first, last = load + (begin - 0.5) * (later - load), load + 0.5 * (later - load)
-        zone += np.where(lands, (1.0 - begin) * _between(first, last, limit), 0.0)
+        bent = 0.5 * (_between(load - 0.5 * before, load, limit) + _between(load, last, limit))
+        landing = (1.0 - begin) * _between(first, last, limit)
+        zone += np.where(touching, bent, np.where(lands, landing, 0.0))
+        before = later - load
         stays = lands & (last > 0.0)
         z_next = np.where(stays, floor, np.where(lands, np.minimum(z_free, floor), z_free))
-        free_memory = np.where(
-            touched | lands, kept * memory + (1.0 - kept) * here, path[k + 1, 1]
-        )
+        free_memory = np.where(touched | lands, kept * memory + (1.0 - kept) * here, path[k + 1, 1])
         memory = np.where(stays, m, free_memory)
         last_slope = np.where(stays, b, np.where(touched | lands, here, path[k + 1, 1]))
         touched |= lands

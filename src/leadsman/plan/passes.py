@@ -15,7 +15,6 @@ from scipy.sparse import csr_array
 
 from leadsman.belief.coverage import Coverage
 from leadsman.errors import PlanError
-from leadsman.hydro.zone import NEAR_BOTTOM_M
 from leadsman.lake.bottom_model import BottomModel
 from leadsman.plan.passes_assembly import Made, assemble
 from leadsman.plan.passes_candidates import BoatPlaces, Casts, boat_places, fan
@@ -219,7 +218,7 @@ class PassPlanner:
         if best >= LEAST_ZONE_M:
             return
         units, deepest = self.settings.units, self.table(float(field.cast_m[0])).free_max_m
-        if deepest < stretch.depth_m - NEAR_BOTTOM_M:
+        if deepest < stretch.depth_m:
             short = units.depth.text(stretch.depth_m - deepest)
             raise PlanError(
                 f"{self.setup.lure.name} runs to {units.depth.text(deepest)} on this cast, {short} "
@@ -268,7 +267,7 @@ class PassPlanner:
                     budget = minutes * 60.0 - spare
                 if budget < float(np.min(cast_s)) + pace.settle_s:
                     raise _too_little_time(stretch, float(np.min(cast_s)) + pace.settle_s)
-            found = select_casts(offer, budget, self.settings.worth_share)
+            found = select_casts(offer, budget, self.settings.worth_share, self.settings.thorough)
             chosen = [int(kept[i]) for i in found.casts]
             made = self._made(field, chosen, 0.0, 0.0)
             if minutes is None or made.seconds <= minutes * 60.0:

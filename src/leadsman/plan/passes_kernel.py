@@ -150,6 +150,7 @@ def _march(
     z = lure[first]
     memory = free_path[first, 1]
     slope = memory
+    before = 0.0
     touching = False
     for k in range(first, n):
         kept = keep[k]
@@ -179,18 +180,25 @@ def _march(
             # how the load changes along this slope: kinks of the grid at its ends do not count
             after = min(k + 1, n - 1)
             change = _load(_angle(coefficients[after, 0], middle, m) + b, cos_delta) - load
-            begin = 0.0
-            if not touching:
+            last = load + 0.5 * change
+            if touching:
+                # from the middle of the interval before to that of the next: the load bends
+                start = load - 0.5 * before
+                part = 0.5 * _share_between(start, load, 0.0, 1e9)
+                part += 0.5 * _share_between(load, last, 0.0, 1e9)
+                share = 0.5 * _share_between(start, load, 0.0, limit)
+                share += 0.5 * _share_between(load, last, 0.0, limit)
+            else:
                 gap = max(depth[k] - z, 0.0)
                 begin = gap / max(gap + z_free - floor, 1e-9)
-            last = load + 0.5 * change
-            first_load = load + (begin - 0.5) * change
-            part = (1.0 - begin) * _share_between(first_load, last, 0.0, 1e9)
-            share = (1.0 - begin) * _share_between(first_load, last, 0.0, limit)
+                start = load + (begin - 0.5) * change
+                part = (1.0 - begin) * _share_between(start, last, 0.0, 1e9)
+                share = (1.0 - begin) * _share_between(start, last, 0.0, limit)
+            before = change
             touching = last > 0.0
             z_next = min(z_next, floor)
             contact_n += part
-            load_n += part * max(0.5 * (max(first_load, 0.0) + max(last, 0.0)), 0.0)
+            load_n += part * 0.5 * (max(start, 0.0) + max(last, 0.0))
         if touching:
             z_next, slope, memory = floor, b, m
         else:

@@ -161,6 +161,9 @@ class PassSettings:
         How readily grass holds a lure [-].
     units : DisplayUnits
         Units of the sentences [-].
+    thorough : bool
+        Whether chosen casts are exchanged for better ones, which takes many
+        times as long and gains a few percent [-].
     """
 
     limit_load: float = ACCEPTABLE_LOAD
@@ -176,6 +179,7 @@ class PassSettings:
     drag: DragLaw = field(default_factory=DragLaw)
     fouling: FoulingCoefficients = field(default_factory=FoulingCoefficients)
     units: DisplayUnits = US
+    thorough: bool = True
 
     def __post_init__(self) -> None:
         if not 0.0 < self.limit_load <= 1.0:
