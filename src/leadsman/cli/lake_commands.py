@@ -33,6 +33,15 @@ leadsman lake edge Quillfeather --drop "12-20 ft" --out drop.gpx
 
 leadsman lake edge Quillfeather --picture spot.png --zoom 1 --phone
 """
+GRASS_EXAMPLES = """
+[bold]Examples[/bold]
+
+leadsman lake grass Quillfeather --at 45.0026,-89.9991 --top "1 ft" --density thick
+
+leadsman lake grass Quillfeather patches.geojson
+
+leadsman lake grass Quillfeather --out patches.geojson
+"""
 SURVEY_EXAMPLES = """
 [bold]Example[/bold]
 
@@ -65,6 +74,7 @@ def register(app: typer.Typer) -> None:
     command(lake, "list")(list_)
     command(lake, "show")(show)
     command(lake, "edge", epilog=EDGE_EXAMPLES)(edge)
+    command(lake, "grass", epilog=GRASS_EXAMPLES)(grass)
     command(lake, "survey", epilog=SURVEY_EXAMPLES)(survey)
     command(lake, "map")(map_)
     command(lake, "export", epilog=EXPORT_EXAMPLES)(export)
@@ -168,6 +178,68 @@ def edge(
         return
     print_edge(found, top)
     print_files(("Map", draw.picture), ("Edge and stretches", out))
+
+
+def grass(
+    name: Annotated[str, typer.Argument(help="Name of the lake, or its beginning.")],
+    level: LevelOption,
+    where: LakesOption,
+    answer: AnswerOptions,
+    file: Annotated[
+        Path | None,
+        typer.Argument(
+            help="Polygons or points with top_depth_ft (or _m) and density: GeoJSON, shapefile, "
+            "GeoPackage."
+        ),
+    ] = None,
+    at: Annotated[Text, option("--at", "Mark one place: 'latitude,longitude'.")] = None,
+    top: Annotated[Text, option("--top", "Depth of its top there, '1 ft'.")] = None,
+    density: Annotated[
+        str, option("--density", "Cover there: bare, sparse, scattered, thick, matted or '60 %'.")
+    ] = "thick",
+    crs: Annotated[Text, option("--crs", "Frame of the file, EPSG:26915.")] = None,
+    depth_unit: Annotated[Text, option("--depth-unit", "Unit of its top_depth.")] = None,
+    replace: Annotated[
+        bool, typer.Option("--replace", help="Forget the patches kept before.")
+    ] = False,
+    clear: Annotated[bool, typer.Option("--clear", help="Forget all patches.")] = False,
+    out: Annotated[Path | None, option("--out", "Write all patches to this .geojson.")] = None,
+) -> None:
+    """Thick grass you saw: keep it with the lake, so that casts there know of it."""
+    from leadsman.cli.lake_print import print_grass
+    from leadsman.cli.reply import print_document
+    from leadsman.cli.to_questions import position_deg
+    from leadsman.errors import InputError
+    from leadsman.units import parse_length_m
+    from leadsman.usecases.lake_patches import (
+        MarkedGrass,
+        PatchesQuestion,
+        density_share,
+        grass_patches,
+    )
+
+    mark = None
+    if at is not None:
+        share = density_share(density)
+        if top is None and share > 0.0:
+            raise InputError("how deep its top lies is not told", "--top", "Add --top '1 ft'")
+        lat_deg, lon_deg = position_deg(at, "--at")
+        top_m = parse_length_m(top, "--top") if top else 0.0
+        mark = MarkedGrass(lat_deg, lon_deg, top_m, share)
+    elif top is not None:
+        raise InputError("it goes with a place", "--top", "Add --at latitude,longitude")
+    question = PatchesQuestion(
+        name, where.lakes, file, mark, "replace" if replace else "add", clear, crs, depth_unit,
+        _level_m(level), out, answer.units or "us",
+    )  # fmt: skip
+    found = grass_patches(question)
+    if answer.json:
+        from leadsman.usecases.documents.lake import grass_document
+
+        print_document(grass_document(found))
+        return
+    print_grass(found)
+    print_files(("Patches", out))
 
 
 def survey(

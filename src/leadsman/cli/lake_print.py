@@ -9,6 +9,7 @@ import typer
 
 if TYPE_CHECKING:
     from leadsman.usecases.lake_edge import EdgeAnswer
+    from leadsman.usecases.lake_patches import PatchesAnswer
     from leadsman.usecases.lake_report import LakeReport
     from leadsman.usecases.lake_survey import SurveyAnswer
 
@@ -42,7 +43,8 @@ def print_report(report: LakeReport) -> None:
             ]
         )
     reference = report.record.reference or "the water level of the files; none was told"
-    print_notes([f"Depth 0 is {reference}.", f"{report.check_sentence}.", *report.notes])
+    sentences = [f"{text}." for text in (report.coverage_sentence, report.check_sentence) if text]
+    print_notes([f"Depth 0 is {reference}.", *sentences, *report.notes])
 
 
 def print_edge(found: EdgeAnswer, top: int) -> None:
@@ -95,6 +97,15 @@ def print_runs(found: SurveyAnswer) -> None:
         left=2,
     )
     print_notes(found.notes)
+
+
+def print_grass(found: PatchesAnswer) -> None:
+    """Print the grass that is kept with a lake."""
+    from leadsman.cli.reply import print_answer, print_table
+
+    print_answer(found.headline)
+    if found.rows:
+        print_table("", ("where", "top", "cover", "how known"), found.rows, left=1)
 
 
 def print_files(*files: tuple[str, Path | None]) -> None:

@@ -80,6 +80,7 @@ class _Found:
     files: list[SourceFile]
     shoreline: BottomModel | None
     moored: list[str]
+    said: list[str]
 
 
 def add_lake(
@@ -122,7 +123,7 @@ def add_lake(
             "Run the sounder over the water you want to know",
         )
     tell(0.85, "joining the sources")
-    model = _fused(found.models, question.name)
+    model = _fused(found, question.name)
     tracks = tuple(t for s in found.soundings for t in _tracks(s))
     record = LakeRecord(
         question.name, "", None, question.reference, tuple(found.files),
@@ -166,7 +167,7 @@ def _existing(question: AddLakeQuestion) -> StoredLake | None:
 def _read_all(
     question: AddLakeQuestion, tell: Callable[[float, str], None], units: DisplayUnits
 ) -> _Found:
-    found = _Found([], [], [], None, [])
+    found = _Found([], [], [], None, [], [])
     kinds = [file_kind(file.path) for file in question.files]
     for number, (file, kind) in enumerate(zip(question.files, kinds, strict=True)):
         tell(0.4 * number / len(kinds), f"reading {file.path.name}")
@@ -216,6 +217,7 @@ def _at_reference(model: BottomModel, level_m: float) -> BottomModel:
 
 def _map_soundings(found: _Found, question: AddLakeQuestion) -> CrossValidation | None:
     """Turn all soundings into one model; they keep to the shoreline where one is known."""
+    from leadsman.lake.align_soundings import align_soundings
     from leadsman.lake.sounding_surface import (
         DEFAULT_CELL_M,
         MIN_EXTENT_M,
@@ -225,6 +227,10 @@ def _map_soundings(found: _Found, question: AddLakeQuestion) -> CrossValidation 
 
     if not found.soundings:
         return None
+    if len(found.soundings) > 1:
+        alignment = align_soundings(found.soundings)
+        found.soundings = list(alignment.soundings)
+        found.said += [*alignment.said, *(f"Check: {text}" for text in alignment.warnings)]
     water: BoolArray | None = None
     lattice = None
     if found.shoreline is not None:
@@ -286,10 +292,11 @@ def _drop_off_water(found: _Found, shoreline: BottomModel) -> None:
         found.files[at] = replace(found.files[at], report=report)
 
 
-def _fused(models: list[BottomModel], name: str) -> BottomModel:
+def _fused(found: _Found, name: str) -> BottomModel:
     from leadsman.lake.fuse import fuse
 
-    return fuse(models, name)
+    model = fuse(found.models, name)
+    return replace(model, said=(*model.said, *found.said))
 
 
 def _joined(record: LakeRecord, old: StoredLake) -> LakeRecord:
@@ -302,6 +309,7 @@ def _joined(record: LakeRecord, old: StoredLake) -> LakeRecord:
         check=record.check or old.record.check,
         has_shoreline=record.has_shoreline or old.record.has_shoreline,
         edge=old.record.edge,
+        patches=old.record.patches,
     )
 
 

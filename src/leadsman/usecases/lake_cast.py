@@ -11,16 +11,15 @@ import numpy.typing as npt
 from leadsman.dimensions import FOOT_M
 from leadsman.errors import LakeDataError
 from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
+from leadsman.lake.cast_on_model import profile_from_model
+from leadsman.lake.cast_profile import CastProfile
 from leadsman.lake.frame import MetricFrame
+from leadsman.lake.grass_map import GrassMap
 from leadsman.usecases.lake_store import StoredLake
 from leadsman.usecases.lake_text import place_text
 
 FloatArray = npt.NDArray[np.float64]
 
-STEP_M = 1.0
-"""Spacing of the profile [m]."""
-MAX_CAST_M = 200.0
-"""Longest cast, as in `Technique` [m]."""
 RAMP_M = 0.1
 """Width over which grass ends [m]."""
 
@@ -32,7 +31,8 @@ class LakeCast:
     Parameters
     ----------
     bottom : BottomProfile
-        Depth below the surface of the day, with its standard error [-].
+        Depth below the surface of the day, with its standard error, and the grass on it as
+        far as it was seen or the kept edge lets expect [-].
     grass_from_m, grass_to_m : ndarray, shape (n,)
         Where grass begins and ends along the cast; empty where none is known [m].
     edge_m : float or None
@@ -76,39 +76,29 @@ def cast_on_lake(
     LakeDataError
         The cast leaves the map or the water; the message says where.
     """
-    if not all(map(math.isfinite, (lat_deg, lon_deg, heading_deg, length_m, level_m))):
-        raise LakeDataError("position, heading, length and level must be numbers", "cast")
-    if not (1.0 <= length_m <= MAX_CAST_M and -360.0 <= heading_deg <= 360.0):
-        raise LakeDataError(
-            f"a cast of {length_m:.4g} m toward {heading_deg:.4g} deg is out of range", "cast"
-        )
-    frame = MetricFrame(lon_deg, lat_deg)
-    along = np.linspace(0.0, length_m, max(math.ceil(length_m / STEP_M), 1) + 1)
-    angle = math.radians(heading_deg)
-    lon, lat = frame.to_lonlat(along * math.sin(angle), along * math.cos(angle))
-    depth, se = lake.model.sample_lonlat(lon, lat, level_m)
-    off = np.flatnonzero(~np.isfinite(depth))
-    if off.size:
-        _refuse_off_map(lake, float(along[off[0]]), lat_deg, lon_deg)
-    dry = np.flatnonzero(depth <= 0.0)
-    if dry.size:
-        raise LakeDataError(
-            f"the cast leaves the water {along[dry[0]]:.0f} m out, where the bottom comes up",
-            lake.name,
-            "Cast the other way or shorter",
-        )
+    start, _ = lake.model.sample_lonlat(np.array([lon_deg]), np.array([lat_deg]))
+    if not np.isfinite(start[0]) and abs(lat_deg) <= 85.0 and abs(lon_deg) <= 180.0:
+        _refuse_off_map(lake, lat_deg, lon_deg)
+    grown = grass_of(lake)
+    found = profile_from_model(lake.model, lat_deg, lon_deg, heading_deg, length_m, level_m, grown)
+    along, depth, se = found.bottom.x_m, found.bottom.depth_m, found.bottom.depth_se_m
     said = [
         f"Bottom of {lake.name} under the cast, {_both(float(depth.min()))} to "
-        f"{_both(float(depth.max()))}; standard error {_both(float(se.min()))} to "
-        f"{_both(float(se.max()))}"
+        f"{_both(float(depth.max()))}"
     ]
+    if se is not None:
+        said.append(
+            f"Standard error of the map there {_both(float(se.min()))} to {_both(float(se.max()))}"
+        )
     edge = lake.record.edge
     begins, ends, edge_m = np.zeros(0), np.zeros(0), None
     if edge is not None:
         edge_m = edge.depth_m + level_m
         begins, ends = _runs(along, depth <= edge_m)
         said.append(_grass_said(begins, ends, edge_m, length_m))
-    return LakeCast(BottomProfile(along, depth, se), begins, ends, edge_m, tuple(said))
+    if grown is not None:
+        said += _seen_said(grown, lake, found)
+    return LakeCast(found.bottom, begins, ends, edge_m, tuple(said))
 
 
 def grass_on_cast(cast: LakeCast, top_depth_m: float, density: float) -> GrassLayer | None:
@@ -147,13 +137,7 @@ def _both(depth_m: float) -> str:
     return f"{depth_m / FOOT_M:.1f} ft ({depth_m:.2f} m)"
 
 
-def _refuse_off_map(lake: StoredLake, first_m: float, lat_deg: float, lon_deg: float) -> None:
-    if first_m > 0.0:
-        raise LakeDataError(
-            f"the cast leaves the mapped water {first_m:.0f} m out, so the bottom is not known",
-            lake.name,
-            "Cast over water that is mapped, or shorter",
-        )
+def _refuse_off_map(lake: StoredLake, lat_deg: float, lon_deg: float) -> None:
     model = lake.model
     rows, cols = np.nonzero(np.isfinite(model.depth_m))
     middle = model.lattice.frame.to_lonlat(
@@ -164,6 +148,56 @@ def _refuse_off_map(lake: StoredLake, first_m: float, lat_deg: float, lon_deg: f
         lake.name,
         f"It lies around {place_text(float(middle[1]), float(middle[0]))}; latitude comes first",
     )
+
+
+def grass_of(lake: StoredLake) -> GrassMap | None:
+    """Grass of a lake that was seen, over what the kept edge lets expect.
+
+    Parameters
+    ----------
+    lake : StoredLake
+        The lake [-].
+
+    Returns
+    -------
+    GrassMap or None
+        None where nothing is known.
+    """
+    from leadsman.lake.grass_map import prior_grass
+
+    record, lattice = lake.record, lake.model.lattice
+    if record.edge is not None:
+        grown = prior_grass(lake.model, record.edge)
+    elif record.patches:
+        grown = GrassMap(
+            lattice, np.full(lattice.shape, np.nan, np.float32),
+            np.zeros(lattice.shape, np.float32), np.zeros(lattice.shape, bool),
+        )  # fmt: skip
+    else:
+        return None
+    return grown.with_patches([kept.patch() for kept in record.patches])
+
+
+def _seen_said(grown: GrassMap, lake: StoredLake, found: CastProfile) -> list[str]:
+    """Whether grass under the cast was seen, or is an assumption."""
+    layer = found.bottom.grass
+    if layer is None:
+        return []
+    frame, lattice = MetricFrame(found.lon_deg, found.lat_deg), grown.lattice
+    angle = math.radians(found.heading_deg)
+    lon, lat = frame.to_lonlat(layer.x_m * math.sin(angle), layer.x_m * math.cos(angle))
+    x, y = lattice.frame.to_metric(lon, lat)
+    col = np.clip(np.rint((x - lattice.x0_m) / lattice.cell_m), 0, lattice.nx - 1).astype(int)
+    row = np.clip(np.rint((y - lattice.y0_m) / lattice.cell_m), 0, lattice.ny - 1).astype(int)
+    grassy = layer.density > 0.0
+    seen = float(np.mean(grown.seen[row, col][grassy]))
+    top = f"its top at {_both(float(np.min(layer.top_depth_m[grassy])))} and deeper"
+    if seen >= 0.995:
+        return [f"Grass under the cast was seen by you, {top}"]
+    return [
+        f"Grass under the cast, {top}: {100.0 * seen:.0f} % of it seen, the rest assumed from the "
+        "edge alone. Tell what stands there with --grass-top, or with leadsman lake grass"
+    ]
 
 
 def _runs(along: FloatArray, inside: npt.NDArray[np.bool_]) -> tuple[FloatArray, FloatArray]:

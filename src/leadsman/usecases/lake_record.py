@@ -5,8 +5,11 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from leadsman.lake.cross_validation import CrossValidation
 from leadsman.lake.grass_edge import EdgeDepth
+from leadsman.lake.grass_map import GrassPatch, Origin
 from leadsman.lake.soundings import ReadReport
 
 RECORD_VERSION = 1
@@ -60,6 +63,42 @@ class SourceFile:
 
 
 @dataclass(frozen=True, slots=True)
+class KeptPatch:
+    """An area of grass that somebody saw, as it is kept.
+
+    Parameters
+    ----------
+    lon_deg, lat_deg : tuple of float
+        Its outline; one place stands for the ground around it [deg].
+    top_depth_m : float
+        Depth of its top below the reference level, 0 where it reaches the surface [m].
+    density : float
+        Share of the ground covered; 0 is bare ground [-].
+    origin : {"drawn", "imported", "marked"}
+        Where it comes from [-].
+    """
+
+    lon_deg: tuple[float, ...]
+    lat_deg: tuple[float, ...]
+    top_depth_m: float
+    density: float
+    origin: Origin
+
+    @classmethod
+    def of(cls, patch: GrassPatch) -> KeptPatch:
+        """A patch for keeping."""
+        lon, lat = tuple(patch.lon_deg.tolist()), tuple(patch.lat_deg.tolist())
+        return cls(lon, lat, patch.top_depth_m, patch.density, patch.origin)
+
+    def patch(self) -> GrassPatch:
+        """The patch."""
+        return GrassPatch(
+            np.array(self.lon_deg), np.array(self.lat_deg), self.top_depth_m, self.density,
+            self.origin,
+        )  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
 class LakeRecord:
     """Everything kept of a lake but its grid.
 
@@ -81,6 +120,8 @@ class LakeRecord:
         Whether the outline of the map is a shoreline [-].
     edge : EdgeDepth or None
         Depth at which the grass stops, below the reference level, if it was kept [m].
+    patches : tuple of KeptPatch
+        Grass that somebody saw, later ones on top [-].
     version : int
         Of this record [-].
     """
@@ -93,4 +134,5 @@ class LakeRecord:
     check: HiddenSquares | None
     has_shoreline: bool
     edge: EdgeDepth | None = None
+    patches: tuple[KeptPatch, ...] = ()
     version: int = RECORD_VERSION

@@ -17,6 +17,8 @@ from leadsman.usecases.lake_text import area_text
 
 STEPS_M = (1.0 * FOOT_M, 2.0 * FOOT_M, 4.0 * FOOT_M)
 """Half-widths of the 90 % band by which the map is told to be good or bad [m]: 1, 2 and 4 ft."""
+NEAR_M = (9.144, 27.432, 91.44)
+"""Distances to the nearest sounding that are told [m]: 10, 30 and 100 yd."""
 CAUTION = (
     "Not for navigation: level, stumps and shallows differ from any map. Add or take away the "
     "day's level with --level"
@@ -63,6 +65,8 @@ class LakeReport:
         Latitude and longitude of the middle [deg].
     points_in, points_kept : int
         Over all files [-].
+    coverage_sentence : str
+        How near the soundings lie; empty without soundings [-].
     check_sentence : str
         What hiding soundings said, beside the published scale [-].
     notes : tuple of str
@@ -80,6 +84,7 @@ class LakeReport:
     centre_deg: tuple[float, float]
     points_in: int
     points_kept: int
+    coverage_sentence: str
     check_sentence: str
     notes: tuple[str, ...]
 
@@ -142,9 +147,27 @@ def lake_report(lake: StoredLake, units: DisplayUnits) -> LakeReport:
         centre_deg=(float(lat), float(lon)),
         points_in=sum(file.report.points_in for file in record.files),
         points_kept=sum(file.report.points_kept for file in record.files),
+        coverage_sentence=_coverage_sentence(lake, units),
         check_sentence=_check_sentence(record, units),
         notes=(*model.said, CAUTION),
     )
+
+
+def _coverage_sentence(lake: StoredLake, units: DisplayUnits) -> str:
+    from leadsman.lake.coverage import coverage_of
+    from leadsman.lake.soundings import Soundings
+
+    tracks = lake.tracks()
+    if not tracks:
+        return ""
+    lon = np.concatenate([track.lon_deg for track in tracks])
+    lat = np.concatenate([track.lat_deg for track in tracks])
+    coverage = coverage_of(lake.model, [Soundings(lon, lat, np.zeros(lon.size))])
+    told = [
+        f"{100.0 * coverage.share_within(far):.0f} % within {units.distance.text(far)}"
+        for far in NEAR_M
+    ]
+    return f"Of the map {', '.join(told)} of a sounding"
 
 
 def _check_sentence(record: LakeRecord, units: DisplayUnits) -> str:

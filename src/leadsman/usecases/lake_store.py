@@ -24,7 +24,7 @@ from leadsman.lake.bottom_model import BottomModel
 from leadsman.lake.file_guard import read_bytes
 from leadsman.lake.grass_edge import EdgeDepth
 from leadsman.lake.model_file import SUFFIX, load_model, save_model, write_atomically
-from leadsman.usecases.lake_record import RECORD_VERSION, LakeRecord
+from leadsman.usecases.lake_record import RECORD_VERSION, KeptPatch, LakeRecord
 
 if TYPE_CHECKING:
     from pydantic import TypeAdapter
@@ -296,6 +296,21 @@ def keep_edge(lake: StoredLake, edge: EdgeDepth | None) -> StoredLake:
         The depth, below the lake's reference level [m].
     """
     record = replace(lake.record, edge=edge)
+    _write_record(record, lake.folder)
+    return replace(lake, record=record)
+
+
+def keep_patches(lake: StoredLake, patches: tuple[KeptPatch, ...]) -> StoredLake:
+    """Keep the grass that was seen, in place of what was kept before.
+
+    Parameters
+    ----------
+    lake : StoredLake
+        The lake [-].
+    patches : tuple of KeptPatch
+        All patches, later ones on top [-].
+    """
+    record = replace(lake.record, patches=patches)
     _write_record(record, lake.folder)
     return replace(lake, record=record)
 

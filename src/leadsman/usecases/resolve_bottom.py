@@ -86,8 +86,6 @@ def _on_lake(question: BottomQuestion, where: LakeCastQuestion, cast_m: float) -
     bottom = replace(cast.bottom, friction=question.friction)
     grass = question.grass
     if grass is None:
-        if cast.grass_from_m.size:
-            notes.append("Grass is not counted: give the depth of its top with --grass-top.")
         return ResolvedBottom(bottom, tuple(notes))
     everywhere = GrassQuestion(grass.top_depth_m, grass.density)
     if grass == everywhere and cast.edge_m is not None:

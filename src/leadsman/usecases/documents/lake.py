@@ -12,6 +12,7 @@ from leadsman.lake.edge import EdgeLine
 from leadsman.usecases.documents.base import Document
 from leadsman.usecases.lake_edge import EdgeAnswer, RankedStretch
 from leadsman.usecases.lake_export import ExportAnswer
+from leadsman.usecases.lake_patches import PatchesAnswer
 from leadsman.usecases.lake_record import LakeRecord, SourceFile
 from leadsman.usecases.lake_report import LakeReport
 from leadsman.usecases.lake_survey import SurveyAnswer
@@ -90,6 +91,7 @@ class LakeDocument(Document):
     files: tuple[LakeFileForm, ...] = Field(description="What it was made from.")
     check: LakeCheckForm | None = Field(description="Hidden squares; null without soundings.")
     grass_edge: GrassEdgeForm | None = Field(description="The grass edge kept with it.")
+    patches: int = Field(description="Patches of grass kept with it.")
     notes: tuple[str, ...] = Field(description="How it was made, and what to mind.")
 
 
@@ -191,6 +193,27 @@ class LakeSurveyDocument(Document):
     notes: tuple[str, ...] = Field(description="What to mind.")
 
 
+class PatchForm(Document):
+    """One patch of grass that was seen."""
+
+    lat_deg: tuple[float, ...] = Field(description="Latitudes of its outline [deg].")
+    lon_deg: tuple[float, ...] = Field(description="Longitudes of its outline [deg].")
+    top_depth_m: float = Field(description="Depth of its top below the reference level [m].")
+    density: float = Field(description="Share of the ground covered; 0 is bare.")
+    origin: str = Field(description="drawn, imported or marked.")
+
+
+class LakeGrassDocument(Document):
+    """Answer of `leadsman lake grass`."""
+
+    schema_: str = Field(
+        default="leadsman.lake-grass/1", alias="schema", description="Name and version."
+    )
+    headline: str = Field(description="The answer in a sentence.")
+    lake: str = Field(description="Name of the lake.")
+    patches: tuple[PatchForm, ...] = Field(description="Grass seen, later ones on top.")
+
+
 class LakeDoneDocument(Document):
     """Answer of `leadsman lake export`, `map` and `remove`."""
 
@@ -237,7 +260,12 @@ def lake_document(report: LakeReport) -> LakeDocument:
             published_rmse_m=PUBLISHED_RMSE_M,
         ),
         grass_edge=_grass(record),
-        notes=(report.check_sentence, *report.notes),
+        patches=len(record.patches),
+        notes=tuple(
+            text
+            for text in (report.coverage_sentence, report.check_sentence, *report.notes)
+            if text
+        ),
     )
 
 
@@ -306,6 +334,24 @@ def survey_document(answer: SurveyAnswer) -> LakeSurveyDocument:
             for number, (run, reason) in enumerate(zip(plan.runs, answer.reasons, strict=True), 1)
         ),
         notes=answer.notes,
+    )
+
+
+def grass_document(answer: PatchesAnswer) -> LakeGrassDocument:
+    """JSON form of the grass kept with a lake."""
+    return LakeGrassDocument(
+        headline=answer.headline,
+        lake=answer.lake.name,
+        patches=tuple(
+            PatchForm(
+                lat_deg=patch.lat_deg,
+                lon_deg=patch.lon_deg,
+                top_depth_m=patch.top_depth_m,
+                density=patch.density,
+                origin=patch.origin,
+            )
+            for patch in answer.lake.record.patches
+        ),
     )
 
 
