@@ -36,6 +36,10 @@ UI = ROOT / "web-ui"
 REQUIRED = os.environ.get("LEADSMAN_REQUIRE_BROWSER") == "1"
 
 
+LAN_NAME = "laptop.test"
+"""Name by which the browser of the tests calls this machine as over a network."""
+
+
 def missing(reason: str) -> None:
     """Skip with a reason, or fail where everything must be there."""
     if REQUIRED:
@@ -66,14 +70,16 @@ class Served:
 
 
 @contextmanager
-def serving(folder: Path, paired: bool = False) -> Iterator[Served]:
+def serving(
+    folder: Path, paired: bool = False, hosts: tuple[str, ...] = LOOPBACK_NAMES
+) -> Iterator[Served]:
     """Run a server of our own with a kit in a folder."""
     port = free_port(0, "127.0.0.1")
     assert port is not None
     kit = folder / "kit.toml"
     write_new_kit(kit)
     pairing = Pairing()
-    app = make_app(ServerSettings(kit, LOOPBACK_NAMES, port, paired), pairing)
+    app = make_app(ServerSettings(kit, hosts, port, paired), pairing)
     server = uvicorn.Server(
         uvicorn.Config(app, port=port, log_level="critical", proxy_headers=False)
     )
@@ -207,7 +213,9 @@ def browser() -> Iterator[Browser]:
     from playwright.sync_api import sync_playwright
 
     with sync_playwright() as playwright:
-        running = playwright.chromium.launch(executable_path=program, args=["--no-sandbox"])
+        # A name of a local network that leads here: plain http on it is no secure context.
+        rules = f"--host-resolver-rules=MAP {LAN_NAME} 127.0.0.1"
+        running = playwright.chromium.launch(executable_path=program, args=["--no-sandbox", rules])
         yield running
         running.close()
 

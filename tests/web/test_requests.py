@@ -7,6 +7,7 @@ import math
 import pytest
 from pydantic import ValidationError
 
+from leadsman.errors import InputError
 from leadsman.usecases.resolve_bottom import resolve_bottom
 from leadsman.web.requests import DepthAsked, ObservationAsked
 
@@ -35,6 +36,20 @@ def test_one_point_is_a_level_bottom_and_none_is_deep_water() -> None:
     assert bottom is not None and {*bottom.depth_m.tolist()} == {3.0}
     deep = DepthAsked(lure="a", line="b")
     assert resolve_bottom(deep.question(None).bottom, 45.0).bottom is None
+
+
+def test_depths_without_distances_reach_to_where_the_lure_lands() -> None:
+    points: list[dict[str, float]] = [{"depth_m": 2.0}, {"depth_m": 4.0}]
+    asked = DepthAsked.model_validate({"lure": "a", "line": "b", "bottom": points})
+    bottom = resolve_bottom(asked.question(None).bottom, 50.0).bottom
+    assert bottom is not None
+    assert float(bottom.depth_at(0.0)) == pytest.approx(2.0)
+    assert float(bottom.depth_at(25.0)) == pytest.approx(3.0)
+    assert float(bottom.depth_at(50.0)) == pytest.approx(4.0)
+    points[0]["x_m"] = 0.0
+    mixed = DepthAsked.model_validate({"lure": "a", "line": "b", "bottom": points})
+    with pytest.raises(InputError, match="distance"):
+        mixed.question(None)
 
 
 def test_the_wind_comes_from_where_it_is_said() -> None:

@@ -8,6 +8,7 @@ from typing import Annotated, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
+from leadsman.errors import TechniqueError
 from leadsman.hydro.cast_flight import Wind
 from leadsman.hydro.zone import ACCEPTABLE_LOAD
 from leadsman.usecases.questions import (
@@ -48,7 +49,13 @@ class WindAsked(Asked):
 class BottomPoint(Asked):
     """Depth of the bottom at one place."""
 
-    x_m: float = Field(ge=0.0, le=200.0, description="Distance from the rod tip [m].")
+    x_m: float | None = Field(
+        None,
+        ge=0.0,
+        le=200.0,
+        description="Distance from the rod tip; null at all points spaces them evenly from the "
+        "rod tip to where the lure lands [m].",
+    )
     depth_m: float = Field(ge=0.1, le=30.0, description="Depth [m].")
 
 
@@ -119,6 +126,14 @@ class DepthAsked(Asked):
             return None
         if len(self.bottom) == 1:
             return f"{self.bottom[0].depth_m:.6f} m"
+        if all(p.x_m is None for p in self.bottom):
+            return ", ".join(f"{p.depth_m:.6f} m" for p in self.bottom)
+        if any(p.x_m is None for p in self.bottom):
+            raise TechniqueError(
+                "some points of the bottom have a distance and others have none",
+                "bottom",
+                "Give a distance to all or to none",
+            )
         return ", ".join(f"{p.x_m:.6f} m: {p.depth_m:.6f} m" for p in self.bottom)
 
     def _grass(self) -> GrassQuestion | None:

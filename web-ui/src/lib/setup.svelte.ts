@@ -85,8 +85,9 @@ export function asked(setup: Setup, units: "us" | "metric", draws: DepthAsked["d
       : setup.bottom === "level"
         ? [{ x_m: 0, depth_m: setup.near_m }]
         : [
-            { x_m: 0, depth_m: setup.near_m },
-            { x_m: setup.cast_m ?? 45, depth_m: setup.far_m },
+            // without distances: from the rod to where it lands, wherever the wind puts that
+            { x_m: null, depth_m: setup.near_m },
+            { x_m: null, depth_m: setup.far_m },
           ];
   const deepest = Math.max(setup.near_m, setup.bottom === "slope" ? setup.far_m : 0);
   return {
