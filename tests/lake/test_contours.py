@@ -37,3 +37,10 @@ def test_deeper_ground_outside_is_cut() -> None:
 def test_nothing() -> None:
     with pytest.raises(LakeDataError, match="no closed contours"):
         build_regions(FRAME, [], np.zeros(0), "x")
+
+
+def test_a_tower_of_rings_is_refused_in_little_time() -> None:
+    # Each holds 97 % of the area of the one before, so that none passes for a repeat.
+    rings = [box(500.0 * 0.985**i) for i in range(300)]
+    with pytest.raises(LakeDataError, match="pairs of rings"):
+        build_regions(FRAME, rings, np.zeros(300), "tower")

@@ -31,7 +31,7 @@ def test_files_are_small() -> None:
 
 
 def test_lake_is_as_told() -> None:
-    angle = np.linspace(0.0, 2.0 * np.pi, 4000)
+    angle = np.linspace(0.0, 2.0 * np.pi, 721)
     area_ha = float(np.trapezoid(0.5 * shore_radius_m(angle) ** 2, angle)) / 1e4
     assert 140.0 < area_ha < 160.0
     radius = contour_radius_m(angle[:-1], GRASS_EDGE_M)

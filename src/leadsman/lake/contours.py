@@ -10,6 +10,7 @@ import numpy as np
 
 from leadsman.errors import LakeDataError
 from leadsman.lake.frame import MetricFrame
+from leadsman.lake.mend_ring import mended
 from leadsman.lake.soundings import FloatArray
 
 if TYPE_CHECKING:
@@ -17,6 +18,8 @@ if TYPE_CHECKING:
 
 SAME_RING_OVERLAP = 0.98
 """Two rings of one level that share this much of their area are the same ring twice [-]."""
+MAX_RING_PAIRS = 30_000
+"""Most pairs of rings of one level whose boxes meet [-]; a real lake has hundreds."""
 InnerRings = Literal["hump", "deeper"]
 MAX_RINGS = 200_000
 """Most rings taken from one file [-]."""
@@ -94,7 +97,7 @@ def build_regions(
         raise LakeDataError("holds no closed contours", source)
     if len(polygons) > MAX_RINGS:
         raise LakeDataError(f"holds more than {MAX_RINGS:,} polygons", source, "Thin it out")
-    mended: list[str] = []
+    notes: list[str] = []
     levels = np.unique(np.round(depths_m, 4))
     regions: list[BaseGeometry] = []
     repeats = 0
@@ -103,7 +106,7 @@ def build_regions(
         rings: list[BaseGeometry] = []
         for member in map(int, np.flatnonzero(np.abs(depths_m - level) < 6e-5)):
             rings += _rings(polygons[member])
-        region, repeated = _even_odd(rings)
+        region, repeated = _even_odd(rings, source)
         repeats += repeated
         if level > 0.0:
             whole = shapely.union_all(rings)
@@ -111,10 +114,10 @@ def build_regions(
             region = whole if inner_rings == "deeper" else region
         regions.append(region)
     if repeats:
-        mended.append(f"{repeats:,} rings given twice are counted once")
+        notes.append(f"{repeats:,} rings given twice are counted once")
     if humps_m2 > 1.0:
         what = "humps" if inner_rings == "hump" else "deeper ground, and ignored"
-        mended.append(
+        notes.append(
             f"Rings inside a ring of their own level ({humps_m2 / 1e4:.1f} ha in all levels) "
             f"are taken as {what}"
         )
@@ -124,10 +127,10 @@ def build_regions(
         cut += float(regions[index].area - inside.area)
         regions[index] = inside
     if cut > 1e-3 * float(regions[0].area):
-        mended.append(
+        notes.append(
             f"{cut / 1e4:.2f} ha of deeper contours lie on islands or outside shallower ones; cut"
         )
-    return DepthRegions(frame, levels, tuple(regions), source, tuple(mended))
+    return DepthRegions(frame, levels, tuple(regions), source, tuple(notes))
 
 
 def _rings(geometry: BaseGeometry) -> list[BaseGeometry]:
@@ -144,15 +147,16 @@ def _rings(geometry: BaseGeometry) -> list[BaseGeometry]:
     return out
 
 
-def _even_odd(rings: list[BaseGeometry]) -> tuple[BaseGeometry, int]:
+def _even_odd(rings: list[BaseGeometry], source: str) -> tuple[BaseGeometry, int]:
     """Region inside an odd number of the rings, and how many rings came twice."""
     import shapely
     from shapely import STRtree
 
-    whole = (r if r.is_valid else shapely.make_valid(r) for r in rings)
+    whole = (mended(r, source) for r in rings)
     rings = sorted(whole, key=lambda r: -float(r.area))
     kept: list[BaseGeometry] = []
     repeated = 0
+    pairs = 0
     depth: list[int] = []
     tree = STRtree(rings)
     twin = np.zeros(len(rings), dtype=bool)
@@ -161,6 +165,13 @@ def _even_odd(rings: list[BaseGeometry]) -> tuple[BaseGeometry, int]:
         for other in map(int, tree.query(ring)):
             if other >= index or twin[other]:
                 continue
+            pairs += 1
+            if pairs > MAX_RING_PAIRS:
+                raise LakeDataError(
+                    f"over {MAX_RING_PAIRS:,} pairs of rings of one level lie in one another",
+                    source,
+                    "Check that the depth attribute is the right one",
+                )  # fmt: skip
             shared = float(shapely.intersection(ring, rings[other]).area)
             if shared > SAME_RING_OVERLAP * float(rings[other].area):
                 twin[index] = True

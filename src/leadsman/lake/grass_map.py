@@ -20,6 +20,7 @@ from leadsman.lake.bottom_model import BottomModel, Float32Array
 from leadsman.lake.csv_layout import DEPTH_UNITS_M
 from leadsman.lake.grass_edge import EdgeDepth
 from leadsman.lake.lattice import Lattice
+from leadsman.lake.mend_ring import mended
 from leadsman.lake.read_csv import to_wgs84
 from leadsman.lake.soundings import FloatArray
 from leadsman.lake.vector_file import read_vector
@@ -277,7 +278,7 @@ def _cells(patch: GrassPatch, lattice: Lattice) -> np.ndarray[tuple[int, ...], n
     if patch.lon_deg.size == 1:
         area = shapely.Point(float(x[0]), float(y[0])).buffer(MARK_RADIUS_M)
     else:
-        area = shapely.make_valid(shapely.Polygon(np.stack([x, y], axis=1)))
+        area = mended(shapely.Polygon(np.stack([x, y], axis=1)), "grass patch")
     half = 0.5 * lattice.cell_m
     place = Affine(
         lattice.cell_m, 0.0, lattice.x0_m - half, 0.0, lattice.cell_m, lattice.y0_m - half

@@ -14,6 +14,7 @@ from leadsman.errors import LakeDataError, Where
 from leadsman.lake.contours import DepthRegions, InnerRings, build_regions
 from leadsman.lake.csv_layout import DEPTH_UNITS_M, unit_in_name
 from leadsman.lake.frame import MetricFrame
+from leadsman.lake.mend_ring import mended
 from leadsman.lake.read_csv import to_wgs84
 from leadsman.lake.soundings import DEEPEST_LAKE_M, DropTally, FloatArray, ReadReport
 from leadsman.lake.vector_file import VectorTable, read_vector
@@ -90,7 +91,7 @@ def read_contours(
     frame, metric = _to_frame(
         geometry, options.crs or table.crs, options.crs is not None, source, said
     )
-    polygons, keep = _polygons(metric, tally)
+    polygons, keep = _polygons(metric, tally, source)
     if not polygons:
         raise LakeDataError("holds no closed contours or polygons", source)
     depth = depth[keep]
@@ -214,7 +215,7 @@ def _to_frame(
 
 
 def _polygons(
-    geometry: npt.NDArray[Any], tally: DropTally
+    geometry: npt.NDArray[Any], tally: DropTally, source: str
 ) -> tuple[list[BaseGeometry], npt.NDArray[np.int64]]:
     """Valid polygons of every feature that has one, and the feature of each."""
     import shapely
@@ -224,7 +225,7 @@ def _polygons(
     for index, shape in enumerate(geometry):
         if shape.geom_type in ("LineString", "MultiLineString"):
             for line in shapely.get_parts(shape):
-                ring = _closed(line)
+                ring = _closed(line, source)
                 if ring is None:
                     tally.add("line that is not closed", None)
                 else:
@@ -235,7 +236,7 @@ def _polygons(
             tally.add(f"{shape.geom_type.casefold()} where a contour was expected", None)
             continue
         if not shape.is_valid:
-            shape = shapely.make_valid(shape)
+            shape = mended(shape, source)
             tally.add("self-crossing or otherwise broken ring (mended, kept)", None)
         for part in shapely.get_parts(shape):
             if part.geom_type in ("Polygon", "MultiPolygon") and part.area > 0.0:
@@ -244,14 +245,14 @@ def _polygons(
     return out, np.array(owner, dtype=np.int64)
 
 
-def _closed(line: BaseGeometry) -> BaseGeometry | None:
+def _closed(line: BaseGeometry, source: str) -> BaseGeometry | None:
     import shapely
 
     xy = shapely.get_coordinates(line)
     if len(xy) < 4 or np.hypot(*(xy[0] - xy[-1])) > CLOSE_RING_M:
         return None
     ring = shapely.Polygon(xy)
-    return ring if ring.is_valid else shapely.make_valid(ring)
+    return mended(ring, source)
 
 
 def _are_bands(polygons: list[BaseGeometry]) -> bool:
