@@ -25,9 +25,6 @@ from leadsman.water import Water
 
 FloatArray = npt.NDArray[np.float64]
 
-SAMPLE_SPACING_M = 0.49
-"""Samples of a path are aimed this far apart horizontally, so that none exceeds 0.5 m [m]."""
-
 CHUNK = 8
 """Retrieves that one thread takes at a time [-]."""
 
@@ -156,7 +153,7 @@ def retrieve(
     if status not in _STATUS:
         raise _unsolved(lure, line, technique, float(rec[count - 1, kernel.R_T]))
     out = np.empty((8 * count + 400, 7))
-    n = kernel.sample(rec, count, SAMPLE_SPACING_M, kinks, out)
+    n = kernel.sample(rec, count, kernel.SAMPLE_SPACING_M, kinks, out)
     columns = np.ascontiguousarray(out[:n].T)
     return Retrieve(
         t_s=columns[0],

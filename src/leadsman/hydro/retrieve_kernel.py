@@ -79,6 +79,9 @@ R_T, R_X, R_Z, R_VX, R_VZ, R_L, R_PULL, R_TIP, R_N, R_MODE, R_JUMP = (
     10,
 )
 N_REC = 11
+SAMPLE_SPACING_M = 0.49
+"""Samples of a path are aimed this far apart horizontally, so that none exceeds 0.5 m [m]."""
+
 MAX_REC = 6000
 MAX_SOLVES = 12_000  # steps tried in one run, far over what any real retrieve needs [-]
 
@@ -1369,7 +1372,7 @@ def solve_many(
         k = which[i]
         script = scripts[rows[k] : rows[k + 1]]
         count, status, touches = solve(pars[i], script, tables, ground, rec)
-        n = sample(rec, count, 0.5, ground, dense)
+        n = sample(rec, count, SAMPLE_SPACING_M, ground, dense)
         deepest = 0.0
         contact = 0.0
         first_x = math.nan
