@@ -8,15 +8,18 @@ import typer
 
 from leadsman import __version__
 from leadsman.cli import (
+    advise_command,
     calibrate_commands,
     demo_command,
     depth_command,
     kit_commands,
     lake_commands,
     levers_command,
+    log_commands,
     match_command,
     outlook_command,
     passes_command,
+    review_command,
     rig_command,
     serve_command,
     table_command,
@@ -66,6 +69,9 @@ for _commands in (
     table_command,
     tow_command,
     lake_commands,
+    log_commands,
+    advise_command,
+    review_command,
     kit_commands,
     calibrate_commands,
     serve_command,

@@ -1,0 +1,258 @@
+"""What a setup fishes at a place, by the physics: the zone of one cast, its depth, the pace.
+
+Worked out once for each setup and place and kept in the log's file, because the physics
+takes longer to start than the advice takes to think. What is kept is worked out anew when
+the kit, what was observed of its lures, or the program changes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Literal
+
+from leadsman import __version__
+from leadsman.usecases.log_tackle import split_setup
+from leadsman.waterlog.effort import Fishing
+from leadsman.waterlog.events import Place, SetupStart
+from leadsman.waterlog.store import Waterlog
+
+if TYPE_CHECKING:
+    from leadsman.hydro.retrieve_result import Retrieve
+    from leadsman.kitfile.kit import Kit
+    from leadsman.usecases.resolve_setup import ResolvedSetup
+    from leadsman.usecases.resolve_technique import ResolvedTechnique
+
+Kind = Literal["near the bottom", "plowing", "free", "unknown setup"]
+
+LEAST_ZONE_M = 2.0
+"""Less than this near the bottom in a cast says nothing of what was fished; the lure then counts
+as free [m]. Own choice."""
+PLOWING_SHARE = 0.8
+"""Share of the contact over the acceptable load from which a lure counts as plowing, which is
+never advised [-]. Own choice."""
+BETWEEN_CASTS_S = 15.0
+"""Time to cast, let it land and close the reel [s]. Common practice, no source, +-5 s."""
+UNKNOWN = Fishing(20.0, 65.0, 3.0)
+"""A setup that the kit does not hold (any more): a middling zone, pace and depth. Own guess;
+it only keeps its bites from being lost, and the answer names such setups."""
+VERSION = "1"
+"""Raised when the meaning of a kept zone changes."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """What one setup fishes at one place, and how it was found.
+
+    Parameters
+    ----------
+    fishing : Fishing
+        Zone of a cast, pace and depth [-].
+    kind : str
+        What the zone counts: metres within a foot of the bottom or grass; the same, most of
+        it plowing; within a foot of the greatest depth of a free-running lure; or a guess [-].
+    """
+
+    fishing: Fishing
+    kind: Kind
+
+
+class KitPhysics:
+    """Zones from a kit, for the log's effort.
+
+    Parameters
+    ----------
+    log : Waterlog
+        The open log, in which zones are kept [-].
+    kit : Kit
+        The kit [-].
+    """
+
+    def __init__(self, log: Waterlog, kit: Kit) -> None:
+        self._log, self._kit = log, kit
+        self.version = kit_version(kit)
+        self._shelf = f"zones {self.version}"
+        self._known: dict[str, Worked] = {}
+        for key, (_, text) in log.summaries(self._shelf).items():
+            zone_m, casts_per_h, depth_m, kind = json.loads(text)
+            self._known[key] = Worked(Fishing(zone_m, casts_per_h, depth_m), kind)
+        self._fresh: dict[str, Worked] = {}
+        self._setups: dict[str, ResolvedSetup] = {}
+
+    def __call__(self, setup: SetupStart, place: Place) -> Fishing:
+        """Zone of a cast, pace and depth."""
+        return self.worked(setup, place).fishing
+
+    def worked(self, setup: SetupStart, place: Place) -> Worked:
+        """The same, with what the zone counts.
+
+        Parameters
+        ----------
+        setup : SetupStart
+            With what [-].
+        place : Place
+            Where [-].
+        """
+        key = json.dumps([
+            setup.setup, _rounded(setup.cast_m), _rounded(setup.tip_m), place.cover,
+            _rounded(place.bottom_m),
+        ])  # fmt: skip
+        if key not in self._known:
+            self._known[key] = self._fresh[key] = self._work_out(setup, place)
+        return self._known[key]
+
+    @property
+    def unknown(self) -> tuple[str, ...]:
+        """Setups met that the kit does not hold."""
+        return tuple(
+            sorted({json.loads(k)[0] for k, w in self._known.items() if w.kind == "unknown setup"})
+        )
+
+    def keep(self) -> None:
+        """Keep what was worked out for next time."""
+        if self._fresh:
+            rows = {}
+            for key, item in self._fresh.items():
+                f = item.fishing
+                rows[key] = (0, json.dumps([f.zone_m, f.casts_per_h, f.depth_m, item.kind]))
+            self._log.keep_summaries(self._shelf, rows)
+            self._fresh = {}
+
+    def running_depth(self, setup: SetupStart) -> tuple[float, float]:
+        """Greatest free running depth and its standard deviation [m].
+
+        Parameters
+        ----------
+        setup : SetupStart
+            The setup; one that the kit does not hold is wholly unsure [-].
+        """
+        from leadsman.calibrate.running_band import running_band
+
+        found = self._resolved(setup)
+        if found is None:
+            return UNKNOWN.depth_m, 3.0
+        tackle, fished = found
+        band = running_band(tackle.belief, tackle.line, fished.technique, n=32).max_depth_m
+        return band.median, max(0.5 * (band.high_50 - band.low_50) / 0.6745, 0.05)
+
+    def cast_m(self, setup: SetupStart) -> float | None:
+        """Length of a setup's casts; None if the kit does not hold it [m].
+
+        Parameters
+        ----------
+        setup : SetupStart
+            The setup [-].
+        """
+        found = self._resolved(setup)
+        return None if found is None else found[1].technique.cast_m
+
+    def _work_out(self, setup: SetupStart, place: Place) -> Worked:
+        from leadsman.hydro.drag import DragLaw
+        from leadsman.hydro.retrieve import retrieve
+        from leadsman.plan.cover_needs import Ground, ground_profile
+        from leadsman.usecases.resolve_bottom import middle_drag
+        from leadsman.water import Water
+
+        found = self._resolved(setup)
+        if found is None:
+            return Worked(UNKNOWN, "unknown setup")
+        tackle, fished = found
+        bottom = None
+        if place.bottom_m is not None:
+            grounds: dict[str, Ground] = {"edge": "edge", "drop": "drop"}
+            bottom = ground_profile(grounds.get(place.cover, "flat"), place.bottom_m)
+        path = retrieve(
+            tackle.forces, tackle.line, fished.technique, bottom, Water.fresh(20.0),
+            middle_drag(DragLaw(), tackle.spread),
+        )  # fmt: skip
+        casts_per_h = 3600.0 / (float(path.t_s[-1]) + BETWEEN_CASTS_S)
+        zone_m, kind = _zone(path, bottom)
+        return Worked(Fishing(zone_m, casts_per_h, path.max_depth_m), kind)
+
+    def _resolved(self, setup: SetupStart) -> tuple[ResolvedSetup, ResolvedTechnique] | None:
+        from leadsman.usecases.questions import TechniqueQuestion
+        from leadsman.usecases.resolve_technique import resolve_technique
+
+        if setup.setup not in self._setups:
+            names = split_setup(setup.setup, self._kit)
+            if names is None:
+                return None
+            self._setups[setup.setup] = _tackle(self._kit, *names)
+        tackle = self._setups[setup.setup]
+        tip: str | float = "usual" if setup.tip_m is None else setup.tip_m
+        question = TechniqueQuestion(cast_m=setup.cast_m, tip=tip)
+        return tackle, resolve_technique(question, tackle)
+
+
+def kit_version(kit: Kit) -> str:
+    """Short name of a kit with what was observed of it; another content, another name.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit [-].
+    """
+    parts = [VERSION.encode(), __version__.encode()]
+    if kit.path is None:
+        parts.append(repr(kit).encode())
+    else:
+        from leadsman.calibrate.learned import OBSERVATIONS_NAME
+
+        for path in (kit.path, kit.path.parent / OBSERVATIONS_NAME):
+            parts.append(_bytes(path))
+    return hashlib.sha256(b"\0".join(parts)).hexdigest()[:16]
+
+
+def _bytes(path: Path) -> bytes:
+    try:
+        return path.read_bytes()
+    except OSError:
+        return b""
+
+
+def _rounded(value_m: float | None) -> float | None:
+    """To the decimetre: finer than anyone knows the place, coarse enough to be found again."""
+    return None if value_m is None else round(value_m, 1)
+
+
+def _tackle(kit: Kit, lure_name: str, line_name: str) -> ResolvedSetup:
+    from dataclasses import replace
+
+    from leadsman.calibrate.input_spread import InputSpread
+    from leadsman.calibrate.learned import learned
+    from leadsman.tackle.line import line_properties, line_spread
+    from leadsman.usecases.resolve_setup import ResolvedSetup
+
+    lure, line = kit.lure(lure_name), kit.line(line_name)
+    known = learned(kit)
+    spread = replace(InputSpread(), diameter_log_sd=line_spread(line).diameter_log_sd)
+    combo = next((c for c in kit.combos if c.line.name == line.name), None)
+    return ResolvedSetup(
+        kit,
+        lure.name,
+        line.name,
+        known.belief(lure),
+        line_properties(line),
+        known.spread(spread),
+        lure,
+        line,
+        combo.rod if combo else None,
+        combo.reel if combo else None,
+    )
+
+
+def _zone(path: Retrieve, bottom: object) -> tuple[float, Kind]:
+    from leadsman.hydro.bottom_profile import BottomProfile
+    from leadsman.hydro.zone import NEAR_BOTTOM_M, contact_zone, zone_in_band
+
+    if isinstance(bottom, BottomProfile):
+        contact = contact_zone(path, bottom)
+        # Ticking metres alone would make a bite while plowing count for a whole day of ticking.
+        if contact.near_m >= LEAST_ZONE_M:
+            plows = contact.plowing_m > PLOWING_SHARE * contact.contact_m
+            return contact.near_m, "plowing" if plows else "near the bottom"
+    deepest = path.max_depth_m
+    held = zone_in_band(path, max(deepest - NEAR_BOTTOM_M, 0.0), deepest + NEAR_BOTTOM_M)
+    return max(held.zone_m, LEAST_ZONE_M), "free"
