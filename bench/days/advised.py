@@ -24,12 +24,13 @@ class Advised:
         change: ChangeSettings = USUAL_CHANGE,
         causes: CauseSettings = USUAL_CAUSES,
         factors: tuple[Factor, ...] = FACTORS,
-        doubt: float = 0.25,
-        asleep: float = 0.0,
+        doubt: float = 0.3,
+        asleep: float = 0.15,
+        faith: float = 0.5,
         ask_every_min: float = 6.0,
     ) -> None:
         self.settings, self.change, self.causes = settings, change, causes
-        self.factors, self.doubt, self.asleep = factors, doubt, asleep
+        self.factors, self.doubt, self.asleep, self.faith = factors, doubt, asleep, faith
         self.ask_h = ask_every_min / 60.0
         self.told_at_h: list[float] = [0.0]
         self.changes = 0
@@ -39,7 +40,7 @@ class Advised:
         plan = day.plan
         # The angler does not know how good the plan is; a score counts half.
         weights = {
-            "place": {str(p): math.exp(0.5 * s) for p, s in enumerate(plan.place_score)},
+            "place": {str(p): math.exp(self.faith * s) for p, s in enumerate(plan.place_score)},
             "depth": {str(b): math.exp(-0.7 * abs(b - plan.band)) for b in plan.rods},
             "cover": {c: 1.0 if i == plan.liked_cover else 0.6 for i, c in enumerate(COVERS)},
             "sound": {s: 1.0 if i == plan.sound else 0.75 for i, s in enumerate(SOUNDS)},

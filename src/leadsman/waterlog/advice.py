@@ -93,7 +93,7 @@ class AdviceSettings:
     sure: float = 0.4
     sure_on: float = 0.8
     going: int = 2
-    fading: float = 100.0
+    fading: float = 500.0
     quiet_h: float = 0.25
     most_per_h: float = 4.0
     show: int = 5

@@ -66,11 +66,12 @@ class CauseSettings:
         Those bites [-].
     drop : float
         Fall of the log rate that a change brings: about a tenth is left [-].
-    elsewhere : float
-        Rise of the log rate at the other depths, or with the other colours or
-        sound, after such a change [-].
-    spread : float
-        Standard deviation of fall and rise [-].
+    elsewhere, depth_elsewhere : float
+        Rise of the log rate with the other colours or sound, and at the other
+        depths, after such a change: the fish went somewhere [-].
+    spread, spread_elsewhere : float
+        Standard deviation of the fall and of the rise, the latter greater
+        because it is not known where they went [-].
     away_h : float
         A stint left for longer than this starts afresh [h].
     trust : float
@@ -78,17 +79,19 @@ class CauseSettings:
         so a lull says less than independent bites would (a power likelihood) [-].
     """
 
-    sound_per_h: float = 0.03
+    sound_per_h: float = 0.04
     colour_per_h: float = 0.03
-    depth_per_h: float = 0.06
+    depth_per_h: float = 0.12
     gone_per_h: float = 0.04
     off_per_h: float = 0.03
     tire_per_bite: float = 0.05
     tire_from: int = 13
     tire_to: int = 22
     drop: float = -2.3
-    elsewhere: float = 0.5
+    elsewhere: float = 0.2
+    depth_elsewhere: float = 0.6
     spread: float = 0.5
+    spread_elsewhere: float = 0.8
     away_h: float = 0.75
     trust: float = 0.7
 
@@ -329,7 +332,8 @@ def _change(
         slots.setdefault(h.cause, []).append(Hypothesis(h.cause, h.weight * stays, h.belief))
     whole = merged(hypotheses)
     for cause, share in chance.items():
-        moved = whole.moved(_shifts(whole, block.cell, cause, causes), causes.spread)
+        down, up = _shifts(whole, block.cell, cause, causes)
+        moved = whole.moved(down, causes.spread).moved(up, causes.spread_elsewhere)
         slots.setdefault(cause, []).append(Hypothesis(cause, share, moved))
     return tuple(
         Hypothesis(cause, sum(h.weight for h in same), merged(tuple(same)))
@@ -356,24 +360,23 @@ def _weigh(
 
 def _shifts(
     belief: RateBelief, cell: Cell, cause: Cause, causes: CauseSettings
-) -> dict[str, float]:
-    """What a change at a cell does to the effects: down here, up where the fish went."""
+) -> tuple[dict[str, float], dict[str, float]]:
+    """What a change at a cell does to the effects: down here, up where the fish may have gone."""
     if cause == "gone":
-        return _only(belief, {f"place={cell.level('place')}": causes.drop})
+        return _only(belief, {f"place={cell.level('place')}": causes.drop}), {}
     if cause == "off":
-        return _only(belief, {"all=": causes.drop})
+        return _only(belief, {"all=": causes.drop}), {}
     if cause == "sound":
         factor, here = "place*sound", cell.level("place*sound")
     elif cause == "depth":
         factor, here = "depth", str(cell.depth)
     else:
         factor, here = "colour", cell.level("colour")
-    shifts = _only(belief, {f"{factor}={here}": causes.drop})
+    down = _only(belief, {f"{factor}={here}": causes.drop})
     head = f"{factor}={cell.level('place')}*" if "*" in factor else f"{factor}="
-    for key in belief.keys:
-        if key.startswith(head) and key not in shifts:
-            shifts[key] = causes.elsewhere
-    return shifts
+    rise = causes.depth_elsewhere if cause == "depth" else causes.elsewhere
+    up = {key: rise for key in belief.keys if key.startswith(head) and key not in down}
+    return down, up
 
 
 def _only(belief: RateBelief, shifts: dict[str, float]) -> dict[str, float]:
