@@ -19,15 +19,14 @@ Z_90 = 1.644854
 
 def print_report(report: LakeReport) -> None:
     """Print how good the map of a lake is."""
-    from leadsman.cli.reply import print_answer, print_notes, print_table
+    from leadsman.cli.reply import print_answer, print_notes
 
     depth = report.units.depth
     print_answer(report.headline)
-    print_table(
-        "How sure the depth is, 9 times in 10",
-        ("to within", "over"),
-        [(depth.text(s.half_width_m), f"{100.0 * s.share:.0f} %") for s in report.shares],
+    shares = ", ".join(
+        f"{depth.text(s.half_width_m)} over {100.0 * s.share:.0f} %" for s in report.shares
     )
+    print_notes([f"Depth is sure, 9 times in 10, to {shares} of it."])
     for file in report.record.files:
         read = file.report
         print_answer(f"{read.source}: {read.points_in:,} in, {read.points_kept:,} used")

@@ -31,6 +31,8 @@ OFF_WATER_CELLS = 2
 and of a position, 10 m at 5 m cells; a choice of ours."""
 MOST_ON_WATER = 0.5
 """If fewer than this share of the soundings lie on the lake, they are of another one [-]."""
+MOST_DRY = 0.5
+"""A level that leaves more than this share of a file dry is a mistake [-]."""
 TRACK_STEP_M = 3.0
 """Tracks are kept in steps of at least this [m]; for showing only."""
 TRACK_GAP_M = 60.0
@@ -175,18 +177,20 @@ def _read_all(
         if not abs(level_m) <= 30.0:
             raise InputError(f"a level of {level_m:.4g} m is beyond 30 m", "--level")
         if kind == "contours":
-            report = _add_contours(found, file, question)
+            report = _add_contours(found, file, question, units)
         elif kind == "grid":
             from leadsman.lake.read_grid import read_grid
 
             model, report = read_grid(
                 file.path, question.name, file.options.grid(), question.cell_m
             )
-            found.models.append(_at_reference(model, level_m))
+            found.models.append(_at_reference(model, file, units))
         else:
             from leadsman.lake.load_soundings import load_soundings
 
             soundings, report = load_soundings(file.path, file.options.soundings())
+            if np.mean(soundings.depth_m < level_m) > MOST_DRY:
+                _refuse_level(file, level_m, units)
             found.soundings.append(replace(soundings, depth_m=soundings.depth_m - level_m))
         if level_m:
             way = "above" if level_m > 0.0 else "below"
@@ -196,7 +200,9 @@ def _read_all(
     return found
 
 
-def _add_contours(found: _Found, file: LakeFile, question: AddLakeQuestion) -> ReadReport:
+def _add_contours(
+    found: _Found, file: LakeFile, question: AddLakeQuestion, units: DisplayUnits
+) -> ReadReport:
     from leadsman.lake.contour_surface import lattice_for, model_from_contours
     from leadsman.lake.read_contours import read_contours
 
@@ -204,14 +210,26 @@ def _add_contours(found: _Found, file: LakeFile, question: AddLakeQuestion) -> R
     model = model_from_contours(regions, question.name, lattice_for(regions, question.cell_m))
     if found.shoreline is None and float(regions.levels_m[0]) == 0.0:
         found.shoreline = model
-    found.models.append(_at_reference(model, file.options.level_m))
+    found.models.append(_at_reference(model, file, units))
     return report
 
 
-def _at_reference(model: BottomModel, level_m: float) -> BottomModel:
+def _refuse_level(file: LakeFile, level_m: float, units: DisplayUnits) -> None:
+    raise LakeDataError(
+        f"with the level {units.depth.text(level_m)} over the reference most of it would be dry",
+        file.path.name,
+        "Check --level: it is how much the water of that day stood above the reference",
+    )
+
+
+def _at_reference(model: BottomModel, file: LakeFile, units: DisplayUnits) -> BottomModel:
     """A model of a day on which the water stood above the reference, moved to the reference."""
+    level_m = file.options.level_m
     if level_m == 0.0:
         return model
+    known = model.depth_m[np.isfinite(model.depth_m)]
+    if np.mean(known < level_m) > MOST_DRY:
+        _refuse_level(file, level_m, units)
     return replace(model, depth_m=model.depth_m - np.float32(level_m))
 
 

@@ -149,7 +149,8 @@ def lake_report(lake: StoredLake, units: DisplayUnits) -> LakeReport:
         points_kept=sum(file.report.points_kept for file in record.files),
         coverage_sentence=_coverage_sentence(lake, units),
         check_sentence=_check_sentence(record, units),
-        notes=(*model.said, CAUTION),
+        # The model tells of the hidden squares in metres; `check_sentence` does so for the reader.
+        notes=(*(text for text in model.said if "places hidden in" not in text), CAUTION),
     )
 
 
