@@ -172,7 +172,7 @@ def test_no_safe_water_names_the_nearest() -> None:
 
 
 def test_a_lure_that_does_not_reach_says_how_far_it_is_short() -> None:
-    with pytest.raises(PlanError, match="short of the bottom.*fish above") as caught:
+    with pytest.raises(PlanError, match=r"short of the bottom.*fish above") as caught:
         PassPlanner(model_of(slope), setup(angle_deg=8.0), HOLD).plan(straight())
     assert "thinner line" in caught.value.message
 
@@ -180,13 +180,9 @@ def test_a_lure_that_does_not_reach_says_how_far_it_is_short() -> None:
 def test_a_lure_that_only_plows_is_refused() -> None:
     shallow = model_of(lambda x, y: 1.9 + 0.0 * x)
     stretch = replace(straight(), depth_m=1.9)
-    limits = BoatLimits(least_depth_m=1.0)
+    wanted = replace(HOLD, limits=BoatLimits(least_depth_m=1.0), limit_load=0.01)
     with pytest.raises(PlanError, match="does not ride this stretch lightly"):
-        PassPlanner(
-            shallow,
-            setup(angle_deg=40.0, tip_m=-1.0),
-            replace(HOLD, limits=limits, limit_load=0.01),
-        ).plan(stretch)
+        PassPlanner(shallow, setup(angle_deg=40.0, tip_m=-1.0), wanted).plan(stretch)
 
 
 def test_too_little_time_says_how_much_it_takes(planner: PassPlanner) -> None:

@@ -20,6 +20,9 @@ from leadsman.plan.passes_evaluate import PackedGrid, evaluate_casts
 from leadsman.plan.passes_table import PassSetup, contact_table
 from leadsman.plan.passes_types import GrassStand
 
+HERE = (np.zeros(1), np.zeros(1), np.zeros(1))
+"""One cast north from the middle."""
+
 
 def profile(model: BottomModel, x: float, y: float, angle: float, cast_m: float) -> BottomProfile:
     out = np.arange(-12.0, cast_m + 1.01, 1.0)
@@ -46,9 +49,9 @@ def compare(
 
 
 def told(mine: FloatArray, full: FloatArray) -> str:
-    apart = np.abs(mine - full)
+    apart, whole = np.abs(mine - full), mine.sum() / full.sum() - 1.0
     return (
-        f"{mine.size} casts, zone {full.mean():.1f} m: all together {mine.sum() / full.sum() - 1:+.2%}"
+        f"{mine.size} casts, zone {full.mean():.1f} m: all together {whole:+.2%}"
         f", each off by median {np.median(apart):.2f} m, 90 % {np.quantile(apart, 0.9):.2f} m"
     )
 

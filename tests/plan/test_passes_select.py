@@ -53,8 +53,7 @@ def exact(offer: Offer, budget_s: float) -> float:
         highs.append(high)
 
     row(
-        {i: s for i, s in enumerate(offer.cast_s)}
-        | {casts + p: s for p, s in enumerate(offer.open_s)},
+        dict(enumerate(offer.cast_s)) | {casts + p: s for p, s in enumerate(offer.open_s)},
         budget_s,
     )
     for i in range(casts):

@@ -50,7 +50,7 @@ def model_of(depth: object, half_m: float = 260.0, se_m: float = 0.1) -> BottomM
 
 
 def slope(x: FloatArray, y: FloatArray) -> FloatArray:
-    """A straight edge along the x axis at 3.6 m: a gentle flat to the north, a drop to the south."""
+    """A straight edge along the x axis at 3.7 m: a flat to the north, a drop to the south."""
     return np.asarray(3.6 - 0.012 * y + 1.8 / (1.0 + np.exp((y + 16.0) / 6.0)), dtype=np.float64)
 
 

@@ -59,7 +59,7 @@ class PassForm(Document):
     zone_m: float = Field(description="Expected zone length of all casts [m].")
     covered_m: float = Field(description="Expected metres covered, nothing counted twice [m].")
     covered_share: float = Field(description="The same over the length of the stretch [-].")
-    zone_per_hour_m: float = Field(description="Metres of new edge in the zone per hour [m h-1].")
+    zone_m_per_hour: float = Field(description="Metres of new edge in the zone per hour [m h-1].")
     bound_m: float = Field(
         description="No choice of the casts considered covers more in that time [m]."
     )
@@ -117,7 +117,7 @@ def _pass(plan: PassPlan, why: str) -> PassForm:
         zone_m=plan.zone_m,
         covered_m=plan.covered_m,
         covered_share=plan.covered_share,
-        zone_per_hour_m=plan.zone_per_hour_m,
+        zone_m_per_hour=plan.zone_per_hour_m,
         bound_m=plan.bound_m,
         casts_considered=plan.casts_considered,
         stops=tuple(_stop(stop) for stop in plan.stops),
