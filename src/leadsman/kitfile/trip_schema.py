@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
-from pydantic_core import PydanticCustomError
+from pydantic import BaseModel, ConfigDict, Field
 
 from leadsman.dimensions import LENGTH
 from leadsman.kitfile.schema import Length, Speed, reads
+from leadsman.kitfile.trip_words import calendar_date, clock_s, place_deg
 from leadsman.units import parse_range, parse_temperature_c, parse_time_s
 
 Temperature = Annotated[float, reads(parse_temperature_c)]
@@ -18,53 +17,9 @@ Time = Annotated[float, reads(parse_time_s)]
 DepthRange = Annotated[Any, reads(lambda raw: parse_range(raw, LENGTH))]
 
 
-def _wrong(problem: str, remedy: str) -> PydanticCustomError:
-    return PydanticCustomError("quantity", "{problem}", {"problem": problem, "remedy": remedy})
-
-
-def _clock_s(raw: object) -> float:
-    """Seconds of the day from ``"6:30"`` or a TOML time [s]."""
-    if isinstance(raw, dt.time):
-        return raw.hour * 3600.0 + raw.minute * 60.0 + raw.second
-    found = re.fullmatch(r"\s*(\d{1,2}):(\d{2})\s*(am|pm)?\s*", str(raw), re.I)
-    if found is None or not isinstance(raw, str):
-        raise _wrong(f"{str(raw)[:40]!r} is no time of day", 'Write it like "6:30" or "2:00 pm"')
-    hour, minute, half = int(found[1]), int(found[2]), (found[3] or "").lower()
-    if half:
-        hour = hour % 12 + (12 if half == "pm" else 0) if 1 <= hour <= 12 else 99
-    if hour > 24 or minute > 59:
-        raise _wrong(f"{raw[:40]!r} is no time of day", 'Write it like "6:30" or "2:00 pm"')
-    return hour * 3600.0 + minute * 60.0
-
-
-def _date(raw: object) -> dt.date:
-    """A date from TOML's own form or from text."""
-    if isinstance(raw, dt.date) and not isinstance(raw, dt.datetime):
-        return raw
-    try:
-        return dt.date.fromisoformat(str(raw))
-    except ValueError:
-        raise _wrong(f"{str(raw)[:40]!r} is no date", "Write year-month-day, 2025-07-12") from None
-
-
-def _place_deg(raw: object) -> tuple[float, float]:
-    """Latitude and longitude from ``"45.0012, -90.0034"`` [deg]."""
-    parts = re.split(r"[,;\s]+", raw.strip()) if isinstance(raw, str) else []
-    try:
-        lat, lon = (float(part) for part in parts)
-    except ValueError:
-        raise _wrong(
-            f"{str(raw)[:40]!r} is no place",
-            'Write latitude, then longitude, in degrees: "45.0012, -90.0034"',
-        ) from None
-    if not (abs(lat) <= 90.0 and abs(lon) <= 180.0):
-        raise _wrong(f"{str(raw)[:40]!r} is not on Earth", "Check the order: latitude comes first")
-    return lat, lon
-
-
-Clock = Annotated[float, BeforeValidator(_clock_s)]
-Date = Annotated[dt.date, BeforeValidator(_date)]
-PlaceDeg = Annotated[tuple[float, float], BeforeValidator(_place_deg)]
+Clock = Annotated[float, reads(clock_s)]
+Date = Annotated[dt.date, reads(calendar_date)]
+PlaceDeg = Annotated[tuple[float, float], reads(place_deg)]
 
 
 class _Table(BaseModel):

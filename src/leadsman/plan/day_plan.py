@@ -28,6 +28,11 @@ QUICK_ELSEWHERE = (0.16, 0.35)
 """The same for a new plan on the water [-]."""
 SHORT_S = 300.0
 """Least stay where no longer one fits [s]. Own choice."""
+WORTH_A_MOVE = 0.4
+"""A stretch that brings less than this share of the day's mean in its time is left out, if the
+day loses little by it [-]. Own choice: every move costs nerves too."""
+LITTLE = 0.03
+"""What the day may lose by leaving such stretches out [-]. Own choice."""
 SLACK_STEP_S = 60.0
 """Time left over is given out in steps of this [s]."""
 
@@ -121,20 +126,45 @@ def order_day(
     own = [offers[i] for i in kept]
     times = travel_s[np.ix_(places, places)]
     best: tuple[float, DayOrder] | None = None
+
+    def tried(stays: Sequence[float], score: Score | None = None) -> tuple[float, DayOrder]:
+        found = _filled(_ordered(own, stays, times, hours, score), own, times, hours)
+        return _better(best, found, sizes, own)
+
     fresh = max((o.promise.rate_per_m * o.promise.zone_m_s for o in own), default=0.0)
     for share in QUICK_ELSEWHERE if quick else ELSEWHERE:
-        stays = [offer.promise.stay_s(share * fresh) for offer in own]
-        found = _ordered(own, stays, times, hours, None)
-        best = _better(best, found, sizes, own)
+        best = tried([offer.promise.stay_s(share * fresh) for offer in own])
     assert best is not None
     if not best[1].route.order and own:
-        best = _better(best, _ordered(own, [SHORT_S] * len(own), times, hours, None), sizes, own)
+        best = tried([SHORT_S] * len(own))
     if sizes is not None and own:
         stays = _stays_of(best[1], own, fresh)
-        found = _ordered(own, stays, times, hours, _score(own, stays, sizes))
-        best = _better(best, found, sizes, own)
-    filled = _filled(best[1], own, times, hours)
-    return _renumbered(_weighed(filled, sizes, own), kept)
+        best = tried(stays, _score(own, stays, sizes))
+    order = _without_little(best[1], own, times, hours)
+    return _renumbered(_weighed(order, sizes, own), kept)
+
+
+def _without_little(
+    order: DayOrder, offers: Sequence[Offer], travel_s: FloatArray, hours: DayHours
+) -> DayOrder:
+    """The same without stretches that hardly pay, their time given to the others."""
+    mean = order.total_bites / max(sum(order.stay_s), 1.0)
+    keep = [
+        k
+        for k, (bites, stay) in enumerate(zip(order.bites, order.stay_s, strict=True))
+        if bites >= WORTH_A_MOVE * mean * stay
+    ]
+    if len(keep) in (0, len(order.bites)):
+        return order
+    route = replace(order.route, order=tuple(order.route.order[k] for k in keep))
+    fewer = DayOrder(
+        route, tuple(order.stay_s[k] for k in keep), tuple(order.bites[k] for k in keep)
+    )
+    timed = _timed(fewer, [offers[i] for i in route.order], fewer.stay_s, travel_s, hours)
+    if timed is None:
+        return order
+    filled = _filled(timed, offers, travel_s, hours)
+    return filled if filled.total_bites >= (1.0 - LITTLE) * order.total_bites else order
 
 
 def _worth_weighing(offers: Sequence[Offer], travel_s: FloatArray) -> list[int]:

@@ -112,10 +112,40 @@ def find_depth_table(
     on each line and carried to the others in proportion to the depth.
     """
     kit, notes = load_kit(question.setup.kit)
-    if question.setup.units is not None:
-        kit = replace(kit, units=display_units(question.setup.units).name)
     lures = (kit.lure(question.setup.lure),) if question.setup.lure else kit.lures
     lines = (kit.line(question.setup.line),) if question.setup.line else kit.lines
+    found = table_of(kit, lures, lines, question, progress)
+    return replace(found, notes=notes)
+
+
+def table_of(
+    kit: Kit,
+    lures: tuple[Lure, ...],
+    lines: tuple[Line, ...],
+    question: TableQuestion | None = None,
+    progress: Callable[[float, str], None] | None = None,
+) -> TableAnswer:
+    """Depth of some lures of a kit on some of its lines.
+
+    Parameters
+    ----------
+    kit : Kit
+        The kit [-].
+    lures, lines : tuple of Lure, tuple of Line
+        Those to show [-].
+    question : TableQuestion or None
+        Casts, rod positions, water and units; its names are not looked at [-].
+    progress : callable or None
+        Takes the share that is done and what is being done [-].
+
+    Raises
+    ------
+    InputError
+        Something given cannot be used.
+    """
+    question = question or TableQuestion()
+    if question.setup.units is not None:
+        kit = replace(kit, units=display_units(question.setup.units).name)
     if not lures or not lines:
         raise InputError("the kit has no lures or no lines", str(kit.path or "kit"), "Add some")
     casts = tuple(sorted(set(question.casts_m)))
@@ -142,7 +172,7 @@ def find_depth_table(
         low,
         high,
     )
-    return TableAnswer(kit, table, _headline(table, display_units(kit.units)), notes)
+    return TableAnswer(kit, table, _headline(table, display_units(kit.units)), ())
 
 
 def _technique(kit: Kit, cast_m: float, tip_m: float) -> Technique:

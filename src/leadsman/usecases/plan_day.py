@@ -141,9 +141,9 @@ def _candidates(
 ) -> tuple[Candidates, TravelTable]:
     grid = water_grid(found.lake.model, found.boat, found.trip.lake.level_m)
     places = [_near_water(grid, item) for item in stretches]
-    for name, place in (("at", found.here_m), ("back_at", found.home_m)):
+    for name, ramp in (("at", found.here_m), ("back_at", found.home_m)):
         try:
-            grid.cell_of(*place)
+            grid.cell_of(*ramp)
         except PlanError:
             raise PlanError(
                 "no water deep enough for the boat lies near the launch",

@@ -112,6 +112,7 @@ class PassesOfDay:
             water=water,
             drag=middle_drag(drag, learned(kit).spread(InputSpread())),
             units=found.units,
+            thorough=False,
         )
 
     def _wind(self, served: Served) -> WindOnCasts | None:
