@@ -11,7 +11,6 @@ from dataclasses import dataclass
 
 from leadsman.belief.levels import Cell, DepthBands
 from leadsman.waterlog.events import (
-    Bite,
     Casts,
     Fish,
     Place,
@@ -21,7 +20,7 @@ from leadsman.waterlog.events import (
     TripStop,
 )
 from leadsman.waterlog.reading import Block
-from leadsman.waterlog.timeline import Entry, Timeline
+from leadsman.waterlog.timeline import Entry, Timeline, is_bite
 
 BLOCK_H = 0.1  # longest block without a bite
 HANDLING_H = 1.0 / 60.0  # not fishing after a fish is landed; assumption
@@ -102,19 +101,6 @@ class DayEffort:
         return tuple(block for stretch in self.stretches for block in stretch.blocks)
 
 
-def is_bite(entry: Entry) -> bool:
-    """True for bites and for fish that name no bite [-].
-
-    Parameters
-    ----------
-    entry : Entry
-        Entry [-].
-    """
-    return isinstance(entry.body, Bite) or (
-        isinstance(entry.body, Fish) and entry.body.bite is None
-    )
-
-
 def day_effort(line: Timeline, physics: Physics, bands: DepthBands, now_utc_s: float) -> DayEffort:
     """What was fished, for how long, and what bit.
 
@@ -132,7 +118,8 @@ def day_effort(line: Timeline, physics: Physics, bands: DepthBands, now_utc_s: f
     if not line.entries:
         return DayEffort(now_utc_s, ())
     starts = [e.t_utc_s for e in line.entries if isinstance(e.body, TripStart)]
-    start = min(starts) if starts else line.entries[0].t_utc_s
+    # Entries may be written later for a moment before the day was opened in the log.
+    start = min([*starts, line.entries[0].t_utc_s])
     spans = _spans(line, max(now_utc_s, line.entries[-1].t_utc_s))
     bites = [e for e in line.entries if is_bite(e)]
     landed = [e for e in line.entries if isinstance(e.body, Fish)]

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from leadsman.belief.gamma_poisson import GammaRate
 from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, status
-from leadsman.waterlog.effort import DayEffort, Stretch, is_bite
+from leadsman.waterlog.effort import DayEffort, Stretch
 from leadsman.waterlog.events import AdviceGiven, Contact, Fish
 from leadsman.waterlog.fish_care import Livewell, livewell
-from leadsman.waterlog.timeline import Timeline
+from leadsman.waterlog.timeline import Timeline, is_bite
 
 HUNDRED_YARDS_M = 91.44  # exact
 FACTORS = ("depth", "cover", "sound", "colour", "work", "place")

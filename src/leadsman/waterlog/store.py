@@ -17,7 +17,8 @@ from pathlib import Path
 from types import TracebackType
 
 from leadsman.errors import LogError
-from leadsman.waterlog.events import Event, body_from_json, body_to_json
+from leadsman.waterlog.event_json import body_from_json, body_to_json
+from leadsman.waterlog.events import Event
 from leadsman.waterlog.schema import APPLICATION_ID, MIGRATIONS
 
 _COLUMNS = "id, trip, device, seq, time_utc_s, mono_s, session, kind, body"
@@ -62,8 +63,9 @@ class Waterlog:
             self._db = sqlite3.connect(
                 path, timeout=_WAIT_S, isolation_level=None, check_same_thread=False
             )
-            _configure(self._db)
+            # Another program's file must be refused before anything is set in it.
             _check_ours(self._db, path)
+            _configure(self._db)
             _migrate(self._db, path)
         except sqlite3.DatabaseError as error:
             with contextlib.suppress(AttributeError):

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from leadsman.errors import LogError
+from leadsman.waterlog.event_json import body_from_json, body_to_json
 from leadsman.waterlog.events import (
     Amend,
     Bite,
@@ -13,8 +14,6 @@ from leadsman.waterlog.events import (
     Event,
     Fish,
     Undo,
-    body_from_json,
-    body_to_json,
 )
 
 _SLACK_S = 2.0  # a clock that steps back by less is jitter, not a setting
@@ -163,6 +162,19 @@ def _shift(event: Event, later: Event, shift: float) -> float:
     if later.time_utc_s < event.time_utc_s - _SLACK_S:
         return later.time_utc_s + shift - event.time_utc_s
     return shift
+
+
+def is_bite(entry: Entry) -> bool:
+    """True for bites and for fish that name no bite [-].
+
+    Parameters
+    ----------
+    entry : Entry
+        Entry [-].
+    """
+    return isinstance(entry.body, Bite) or (
+        isinstance(entry.body, Fish) and entry.body.bite is None
+    )
 
 
 def backdated(event: Event, minutes: float, new_id: str, seq: int, now_utc_s: float) -> Event:
