@@ -19,7 +19,7 @@ import numpy as np
 
 from leadsman.belief.gamma_poisson import GammaRate
 from leadsman.belief.levels import Cell
-from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Stint, fading, status
+from leadsman.waterlog.change import USUAL_CHANGE, ChangeSettings, Status, Stint, fading, status
 from leadsman.waterlog.reading import Cause, Reading, mixed_rates
 
 Change = Literal["sound", "depth", "colour", "work", "cover", "place"]
@@ -206,10 +206,7 @@ def advise(
     rows.sort(key=lambda row: (-round(row[0], 9), _order(row[1])))
     order = [_ranked(reading, here, row) for row in rows[: settings.show]]
     best = order[0]
-    stint = reading.watches[here.cell].stint if here.cell in reading.watches else Stint()
-    state = status(stint, change)
-    if reading.stops and reading.stops[-1].cell == here.cell and here.cell not in reading.watches:
-        state = "stopped"
+    stint, state = _stint(reading, here.cell, change)
     going = len(stint.bites_at_m) >= settings.going
     on = going and fading(stint, settings.going, change) < settings.fading
     least_chance = settings.sure_on if on else settings.sure
@@ -287,6 +284,15 @@ def trial_value(
     y_above = mean_per_h * trial_h - y_below
     kept = keep_per_bite * (rate.shape * (1.0 - p_below) + y_above)
     return mean_per_h * trial_h + kept + p_below * otherwise, least
+
+
+def _stint(reading: Reading, cell: Cell, change: ChangeSettings) -> tuple[Stint, Status]:
+    """The present stint and its status; one that was just called stopped stays so."""
+    if cell not in reading.watches:
+        died = bool(reading.stops) and reading.stops[-1].cell == cell
+        return Stint(), "stopped" if died else "not started"
+    stint = reading.watches[cell].stint
+    return stint, status(stint, change)
 
 
 def _values(

@@ -1,17 +1,13 @@
 """What can be written into the log: a closed set of plain events.
 
-Nothing is ever changed or deleted. An `Undo` takes an event back (and an undo
-of an undo brings it back), an `Amend` says what an event should have been.
+Nothing is changed or deleted: an `Undo` takes back, an `Amend` puts right.
 """
 
 from __future__ import annotations
 
-import dataclasses
-import functools
 import math
 from dataclasses import dataclass
-from types import UnionType
-from typing import Any, ClassVar, Literal, Union, get_args, get_origin, get_type_hints
+from typing import ClassVar, Literal, get_args
 
 from leadsman.errors import LogError
 
@@ -53,7 +49,7 @@ class TripStop:
 
 @dataclass(frozen=True, slots=True)
 class SetupStart:
-    """A rod is picked up; fishing with it goes on until another, a stop or a move.
+    """A rod is picked up; it is fished until another, a stop or a move.
 
     Parameters
     ----------
@@ -142,7 +138,7 @@ class Fish:
     Parameters
     ----------
     length_m, weight_kg : float or None
-        Length [m] and weight [kg].
+        Length [m], weight [kg].
     fate : {"kept", "released", "culled"}
         What became of it [-].
     bite : str or None
@@ -347,51 +343,13 @@ class Amend:
     at_utc_s: float | None = None
 
 
+# fmt: off
 Body = (
-    TripStart
-    | TripStop
-    | SetupStart
-    | SetupStop
-    | Place
-    | Casts
-    | Bite
-    | Fish
-    | FishFate
-    | StretchStatus
-    | LineCare
-    | Contact
-    | Sighting
-    | WaterReading
-    | Note
-    | AdviceGiven
-    | Undo
-    | Amend
+    TripStart | TripStop | SetupStart | SetupStop | Place | Casts | Bite | Fish | FishFate
+    | StretchStatus | LineCare | Contact | Sighting | WaterReading | Note | AdviceGiven | Undo | Amend
 )
+# fmt: on
 BODIES: dict[str, type[Body]] = {body.kind: body for body in get_args(Body)}
-
-# Limits of what is taken for meant, by field name; outside of them it is a slip of the thumb.
-_LIMITS: dict[str, tuple[float, float]] = {
-    "hours": (0.0, 72.0),
-    "utc_offset_h": (-14.0, 14.0),
-    "secchi_m": (0.0, 60.0),
-    "cast_m": (1.0, 200.0),
-    "tip_m": (-5.0, 10.0),
-    "bottom_m": (0.0, 400.0),
-    "lat_deg": (-90.0, 90.0),
-    "lon_deg": (-180.0, 180.0),
-    "count": (0, 10_000),
-    "length_m": (0.0, 5.0),
-    "weight_kg": (0.0, 500.0),
-    "caught_depth_m": (0.0, 400.0),
-    "depth_m": (0.0, 400.0),
-    "temperature_c": (-2.0, 45.0),
-    "oxygen_mg_l": (0.0, 40.0),
-    "level_m": (-100.0, 100.0),
-    "limit_fish": (0, 1000),
-    "at_utc_s": (0.0, 4.0e9),
-    "ago_s": (0.0, 86_400.0),
-}
-_MOST_TEXT = 4000
 
 
 @dataclass(frozen=True, slots=True)
@@ -428,115 +386,15 @@ class Event:
     session: str | None = None
 
     def __post_init__(self) -> None:
-        where = f"event {self.id}"
-        ok = 8 <= len(self.id) <= 64 and all(
-            c.isascii() and (c.isalnum() or c in "-_") for c in self.id
-        )
-        if not ok:
-            raise LogError(
-                "an event id is 8 to 64 letters, digits, - or _", where[:80], "Make a random one"
-            )
-        for name, text in (("trip", self.trip), ("device", self.device)):
-            if not 1 <= len(text) <= 200:
-                raise LogError(f"{name} is empty or too long", where)
+        where = f"event {self.id[:64]}"
+        plain = all(c.isascii() and (c.isalnum() or c in "-_") for c in self.id)
+        if not (plain and 8 <= len(self.id) <= 64):
+            raise LogError("an event id is 8 to 64 letters, digits, - or _", where)
+        if not (1 <= len(self.trip) <= 200 and 1 <= len(self.device) <= 200):
+            raise LogError("trip or device is empty or too long", where)
         if not (math.isfinite(self.time_utc_s) and 0.0 <= self.time_utc_s < 4.0e9):
             raise LogError("time is not a Unix time between 1970 and 2096", where)
         if self.seq < 0:
             raise LogError("seq is below 0", where)
-        if self.mono_s is not None and not math.isfinite(self.mono_s):
+        if not math.isfinite(self.mono_s or 0.0):
             raise LogError("mono_s is not a number", where)
-
-
-def body_to_json(body: Body) -> dict[str, Any]:
-    """Fields of a body that are not at their default, for JSON.
-
-    Parameters
-    ----------
-    body : Body
-        What happened [-].
-    """
-    out: dict[str, Any] = {}
-    for field in dataclasses.fields(body):
-        value = getattr(body, field.name)
-        if field.default is dataclasses.MISSING or value != field.default:
-            out[field.name] = value
-    return out
-
-
-def body_from_json(kind: str, fields: object, where: str = "event") -> Body:
-    """A body from JSON, every field checked.
-
-    Parameters
-    ----------
-    kind : str
-        Kind of event [-].
-    fields : object
-        Decoded JSON [-].
-    where : str
-        Where it came from, for the message [-].
-
-    Raises
-    ------
-    LogError
-        Unknown kind, unknown or missing field, or a value of the wrong type or size.
-    """
-    if kind not in BODIES:
-        raise LogError(f"unknown kind of event {kind!r}", where, f"Use one of {', '.join(BODIES)}")
-    if not isinstance(fields, dict):
-        raise LogError("the body of an event is an object", where)
-    cls = BODIES[kind]
-    hints = _hints(kind)
-    unknown = sorted(set(map(str, fields)) - set(hints))
-    if unknown:
-        raise LogError(f"{kind} has no field {unknown[0]!r}", where, f"Use {', '.join(hints)}")
-    values: dict[str, Any] = {}
-    for name, hint in hints.items():
-        if name in fields:
-            values[name] = _checked(fields[name], hint, f"{where}, {kind}.{name}", name)
-    try:
-        return cls(**values)
-    except TypeError:
-        need = [
-            f.name
-            for f in dataclasses.fields(cls)
-            if f.default is dataclasses.MISSING and f.name not in values
-        ]
-        raise LogError(f"{kind} needs {', '.join(need)}", where) from None
-
-
-@functools.cache
-def _hints(kind: str) -> dict[str, Any]:
-    return {k: v for k, v in get_type_hints(BODIES[kind]).items() if k != "kind"}
-
-
-def _checked(value: object, hint: Any, where: str, name: str) -> Any:
-    choices = get_args(hint) if get_origin(hint) in (Union, UnionType) else (hint,)
-    if value is None and type(None) in choices:
-        return None
-    for choice in choices:
-        if get_origin(choice) is Literal and value in get_args(choice):
-            return value
-        if choice is bool and isinstance(value, bool):
-            return value
-        if choice is str and isinstance(value, str):
-            if len(value) > _MOST_TEXT:
-                raise LogError(f"text longer than {_MOST_TEXT} characters", where)
-            return value
-        if (
-            isinstance(value, int | float)
-            and not isinstance(value, bool)
-            and choice in (int, float)
-        ):
-            if choice is int and not float(value).is_integer():
-                raise LogError(f"{value!r} is not a whole number", where)
-            return choice(_in_limits(value, where, name))
-        if get_origin(choice) is dict and isinstance(value, dict):
-            return value
-    raise LogError(f"{value!r} is not a {hint}", where)
-
-
-def _in_limits(value: float, where: str, name: str) -> float:
-    low, high = _LIMITS.get(name, (-4.0e9, 4.0e9))
-    if not (math.isfinite(value) and low <= value <= high):
-        raise LogError(f"{value:g} is outside {low:g} to {high:g}", where)
-    return value

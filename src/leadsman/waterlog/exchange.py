@@ -15,7 +15,8 @@ from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
 from leadsman.errors import LogError, Where
-from leadsman.waterlog.events import BODIES, Event, body_from_json, body_to_json
+from leadsman.waterlog.event_json import body_from_json, body_to_json
+from leadsman.waterlog.events import BODIES, Event
 
 FORMAT = "leadsman-log"
 VERSION = 1
