@@ -43,12 +43,10 @@ def serve(
 ) -> None:
     """Show the pages in a browser, on this machine and, if wanted, on a phone."""
     from leadsman.cli.reply import print_answer
-    from leadsman.usecases.warmup import warm_up
     from leadsman.web.serving import ServeQuestion
     from leadsman.web.serving import serve as run
 
     typer.echo("Getting the physics ready ...", err=True)
-    warm_up()
 
     def ready(address: str) -> None:
         print_answer(f"Leadsman is at {address} (stop it with Ctrl+C).")

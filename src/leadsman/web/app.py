@@ -2,6 +2,11 @@
 
 from __future__ import annotations
 
+import os
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager
+
+from anyio.to_thread import current_default_thread_limiter
 from fastapi import FastAPI, Request, Response
 from fastapi.routing import APIRoute
 from starlette.exceptions import HTTPException
@@ -15,6 +20,9 @@ from leadsman.web.routers import depth, devices, kit
 from leadsman.web.security import SecurityLayer
 from leadsman.web.settings import ServerSettings
 from leadsman.web.state import ServerState
+
+ANSWERS_AT_ONCE = max(2, os.cpu_count() or 1)
+"""Answers that are computed at once; others wait in line [-]."""
 
 ROUTERS = (devices.router, depth.router, kit.router)
 """Addresses of the API, in the order of the description."""
@@ -41,6 +49,7 @@ def make_app(settings: ServerSettings | None = None, pairing: Pairing | None = N
         docs_url=None,
         redoc_url=None,
         generate_unique_id_function=_operation_name,
+        lifespan=_lifespan,
         middleware=[Middleware(SecurityLayer, settings=settings, pairing=pairing)],
     )
     app.state.leadsman = ServerState(settings, pairing, read_pages())
@@ -51,7 +60,14 @@ def make_app(settings: ServerSettings | None = None, pairing: Pairing | None = N
     return app
 
 
-def _page(address: str, request: Request) -> Response:
+@asynccontextmanager
+async def _lifespan(_: FastAPI) -> AsyncIterator[None]:
+    # An answer keeps all cores busy by itself: more at once would only share them out.
+    current_default_thread_limiter().total_tokens = ANSWERS_AT_ONCE
+    yield
+
+
+async def _page(address: str, request: Request) -> Response:
     state: ServerState = request.app.state.leadsman
     page = state.pages.get(f"/{address}")
     if page is None:

@@ -10,6 +10,7 @@ import uvicorn
 
 from leadsman.errors import InputError
 from leadsman.usecases.resolve_setup import load_kit
+from leadsman.usecases.warmup import warm_up
 from leadsman.web.addresses import free_port, lan_address
 from leadsman.web.app import make_app
 from leadsman.web.pairing import Pairing, shown
@@ -108,6 +109,7 @@ def serve(
             h11_max_incomplete_event_size=32 * 1024,
         )
     )
+    warm_up()  # nothing is compiled while a page waits
     server.on_ready = lambda: on_ready(f"http://localhost:{port}/")
     server.run()
 

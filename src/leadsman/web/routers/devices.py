@@ -30,13 +30,13 @@ class PairAsked(Asked):
 
 
 @router.get("/hello")
-def hello(request: Request, state: State) -> Hello:
+async def hello(request: Request, state: State) -> Hello:
     """Version, and whether this device may use the rest."""
     return Hello(version=__version__, paired=_may_use(request, state))
 
 
 @router.post("/pair", response_model=Hello, responses={403: {"model": Problem}})
-def pair(asked: PairAsked, state: State) -> Response:
+async def pair(asked: PairAsked, state: State) -> Response:
     """Use the code; the device then keeps a session in a cookie."""
     secret = state.pairing.pair(asked.code)
     if secret is None:
