@@ -343,12 +343,11 @@ class Amend:
     at_utc_s: float | None = None
 
 
-# fmt: off
 Body = (
-    TripStart | TripStop | SetupStart | SetupStop | Place | Casts | Bite | Fish | FishFate
-    | StretchStatus | LineCare | Contact | Sighting | WaterReading | Note | AdviceGiven | Undo | Amend
-)
-# fmt: on
+    TripStart | TripStop | SetupStart | SetupStop | Place | Casts
+    | Bite | Fish | FishFate | StretchStatus | LineCare | Contact
+    | Sighting | WaterReading | Note | AdviceGiven | Undo | Amend
+)  # fmt: skip
 BODIES: dict[str, type[Body]] = {body.kind: body for body in get_args(Body)}
 
 
