@@ -96,7 +96,8 @@ def speed(model: BottomModel, table: ContactTable) -> bool:
     print(f"load {os.getloadavg()[0]:.1f} on {os.cpu_count()} cores")
     print(
         f"kernel, three depths each: {CASTS / clock:,.0f} casts/s on the clock; "
-        f"{each * 1e6:.2f} us of processor a cast, so {CORES / each:,.0f} casts/s on {CORES} idle cores"
+        f"{each * 1e6:.2f} us of processor a cast, so {CORES / each:,.0f} casts/s on "
+        f"{CORES} idle cores"
     )
     print(
         f"plain numpy, one depth each: {few / plain:,.0f} casts/s on the clock; ratio by processor "

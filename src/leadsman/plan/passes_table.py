@@ -180,52 +180,59 @@ def contact_table(
     if free is None or free.max_depth_m < 0.2:
         raise PlanError(f"{setup.lure.name} does not dive on this cast", "cast")
     ground = _made_up_bottoms(free, setup.technique.cast_m, bottoms)
-    fits = []
-    lag: float | None = None
-    lures = [_steeper(lure, 1.0 + shift) for shift in (0.0, -spread, spread)]
-    for angle in lures:
-        # each dive angle meets bottoms around its own depth
-        scale = 1.0 if angle is lure else _depth_ratio(setup, angle, free, water, drag)
-        runs = _runs(setup, angle, [_scaled(b, scale) for b in ground], water, drag)
-        fit = ContactFit.of(runs, setup.technique.cast_m, math.cos(angle.dive_angle_rad), lag)
-        lag = fit.lag
-        fits.append(fit)
+    fits = _fits(setup, free, ground, spread, water, drag)
+    first = fits[0]
     n = min(fit.coefficients.shape[0] for fit in fits)
-    levels = np.linspace(LEAST_REL_SE, MOST_REL_SE, LEVELS)
+    rel_se = np.linspace(LEAST_REL_SE, MOST_REL_SE, LEVELS)
+    middle, low, high = (fit.coefficients[:n] for fit in fits)
     coefficients = np.empty((LEVELS, 3, n, 2, TERMS))
     cosines = np.empty((LEVELS, 3))
     free_m = np.empty((LEVELS, 3, n + 1, 2))
-    nominal = _free_nodes(free, setup.technique.cast_m, fits[0].keep[:n])
-    middle, low, high = (fit.coefficients[:n] for fit in fits)
-    for i, rel in enumerate(levels):
+    for i, rel in enumerate(rel_se):
         for k, node in enumerate((0.0, -1.0, 1.0)):
             u = node * rel / MOST_REL_SE
-            coefficients[i, k] = (
-                middle + 0.5 * u * (high - low) + 0.5 * u * u * (high + low - 2.0 * middle)
-            )
+            bend = 0.5 * u * u * (high + low - 2.0 * middle)
+            coefficients[i, k] = middle + 0.5 * u * (high - low) + bend
             cosines[i, k] = math.cos(lure.dive_angle_rad * (1.0 + u * spread))
-            path = _solve(setup, _steeper(lure, 1.0 + u * spread), None, water, drag) if u else None
-            free_m[i, k] = (
-                nominal
-                if path is None
-                else _free_nodes(path, setup.technique.cast_m, fits[0].keep[:n])
-            )
-    first = fits[0]
+            path = _solve(setup, _steeper(lure, 1.0 + u * spread), None, water, drag) if u else free
+            free_m[i, k] = _free_nodes(path or free, setup.technique.cast_m, first.keep[:n])
     return ContactTable(
-        setup,
-        setup.technique.cast_m,
-        coefficients,
-        first.keep[:n],
-        cosines,
-        levels,
-        first.pull_n[:n],
-        first.line_out_m[:n],
-        first.time_s[:n],
-        free_m,
-        _mean_tip_m(setup.technique),
-        first.rms,
-        3 * bottoms + 2 * LEVELS + 5,
+        setup=setup,
+        cast_m=setup.technique.cast_m,
+        coefficients=coefficients,
+        keep=first.keep[:n],
+        cos_delta=cosines,
+        rel_se=rel_se,
+        pull_n=first.pull_n[:n],
+        line_out_m=first.line_out_m[:n],
+        time_s=first.time_s[:n],
+        free_m=free_m,
+        tip_m=_mean_tip_m(setup.technique),
+        fit_rms_rad=first.rms,
+        solves=3 * bottoms + 2 * LEVELS + 5,
     )
+
+
+def _fits(
+    setup: PassSetup,
+    free: Retrieve,
+    ground: list[BottomProfile],
+    spread: float,
+    water: Water,
+    drag: DragLaw,
+) -> list[ContactFit]:
+    """Fits for the lure as thought, flatter and steeper, with the lag of the first."""
+    lure = setup.lure.forces
+    made: list[ContactFit] = []
+    for shift in (0.0, -spread, spread):
+        angle = _steeper(lure, 1.0 + shift)
+        # each dive angle meets bottoms around its own depth
+        scale = _depth_ratio(setup, angle, free, water, drag) if shift else 1.0
+        runs = _runs(setup, angle, [_scaled(b, scale) for b in ground], water, drag)
+        lag = made[0].lag if made else None
+        cos_delta = math.cos(angle.dive_angle_rad)
+        made.append(ContactFit.of(runs, setup.technique.cast_m, cos_delta, lag))
+    return made
 
 
 def _free_nodes(free: Retrieve, cast_m: float, keep: FloatArray) -> FloatArray:

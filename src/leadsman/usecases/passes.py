@@ -22,7 +22,12 @@ from leadsman.plan.passes_table import PassSetup
 from leadsman.plan.passes_types import GrassStand, Kind, PassPlan
 from leadsman.usecases.match import MatchAnswer, MatchQuestion, find_match
 from leadsman.usecases.passes_lake import resolve_lake, stretches_of
-from leadsman.usecases.questions import BottomQuestion, SetupQuestion, WaterQuestion
+from leadsman.usecases.questions import (
+    BottomQuestion,
+    GrassQuestion,
+    SetupQuestion,
+    WaterQuestion,
+)
 from leadsman.usecases.resolve_bottom import resolve_water
 from leadsman.usecases.resolve_technique import cast_of
 from leadsman.usecases.rod_position import DEFAULT_ROD_LENGTH_M
@@ -248,11 +253,19 @@ def find_passes(
 
 
 def _choose_setup(question: PassesQuestion) -> MatchAnswer:
-    """The best setup over a level bottom of the edge's depth."""
+    """The best setup over a level bottom of the edge's depth, half of its grass on it.
+
+    Right at the edge half of the ground is grass, and what must be cleared there
+    says how strong the line has to be.
+    """
     depths = f"{question.edge_depth_m!r} m"
+    grass = None
+    if question.grass_height_m is not None:
+        top_m = max(question.edge_depth_m - question.grass_height_m, 0.0)
+        grass = GrassQuestion(top_m, 0.5 * question.grass_density)
     asked = MatchQuestion(
         question.setup,
-        BottomQuestion(depths=depths),
+        BottomQuestion(depths=depths, grass=grass),
         question.water,
         question.casts_m,
         question.tips,

@@ -147,21 +147,8 @@ def stretches_of(
     whole = [_whole(i, line) for i, line in enumerate(lines) if line.length_m < 60.0]
     places = [(s.line, s.first, s.last, _why(s)) for s in ranked] or whole
     if near_deg is not None:
-        near_x, near_y = map(float, model.lattice.frame.to_metric(near_deg[1], near_deg[0]))
-        far = [
-            float(np.min(np.hypot(lines[i].x_m[_at(lines[i], a, b)] - near_x,
-                                  lines[i].y_m[_at(lines[i], a, b)] - near_y)))
-            for i, a, b, _ in places
-        ]  # fmt: skip
-        order = np.argsort(far, kind="stable")
-        if not far or far[order[0]] > NEAR_M:
-            raise PlanError(
-                f"no line of {units.depth.text(depth_m)} lies near that place; the nearest is "
-                f"{units.distance.text(min(far, default=np.inf))} away",
-                "--near",
-                "Give latitude and longitude of a place on this lake",
-            )
-        places = [places[k] for k in order]
+        x, y = map(float, model.lattice.frame.to_metric(near_deg[1], near_deg[0]))
+        places = _nearest_first(places, lines, x, y, depth_m, units)
     chosen: list[NamedStretch] = []
     middles: list[tuple[float, float]] = []
     for number, first, last, why in places:
@@ -178,11 +165,40 @@ def stretches_of(
     return tuple(chosen), lines
 
 
+_Piece = tuple[int, int, int, str]
+"""Number of a line, first and last place on it, and why."""
+
+
+def _nearest_first(
+    places: list[_Piece],
+    lines: tuple[EdgeLine, ...],
+    near_x: float,
+    near_y: float,
+    depth_m: float,
+    units: DisplayUnits,
+) -> list[_Piece]:
+    """Pieces by their distance from a place; refuses a place far from all."""
+    far = []
+    for number, first, last, _ in places:
+        at = _at(lines[number], first, last)
+        x, y = lines[number].x_m[at], lines[number].y_m[at]
+        far.append(float(np.min(np.hypot(x - near_x, y - near_y))))
+    order = np.argsort(far, kind="stable")
+    if not far or far[int(order[0])] > NEAR_M:
+        raise PlanError(
+            f"no line of {units.depth.text(depth_m)} lies near that place; the nearest is "
+            f"{units.distance.text(min(far, default=np.inf))} away",
+            "--near",
+            "Give latitude and longitude of a place on this lake",
+        )
+    return [places[int(k)] for k in order]
+
+
 def _why(stretch: Stretch) -> str:
     return stretch.reason if stretch.reason.endswith(".") else f"{stretch.reason}."
 
 
-def _whole(number: int, line: EdgeLine) -> tuple[int, int, int, str]:
+def _whole(number: int, line: EdgeLine) -> _Piece:
     return number, 0, line.x_m.size - 1, ""
 
 
