@@ -9,13 +9,12 @@ and solved on a mesh finer than the usual one. Two small networks (tanh) learn
 
 Errors are measured on other draws on a finer mesh still, and stored with the data.
 
-    python bench/fit_surrogate.py --minutes 30 --draws 19
+    python bench/fit/fit_surrogate.py --minutes 30 --draws 19
 """
 
 from __future__ import annotations
 
 import argparse
-import itertools
 import math
 import time
 from concurrent.futures import ThreadPoolExecutor
@@ -24,16 +23,13 @@ from pathlib import Path
 
 import numpy as np
 import numpy.typing as npt
-import scipy.linalg
 import scipy.optimize
 from scipy.stats import qmc
+from small_network import F32, Array, Network, levenberg_marquardt
 
 from leadsman.hydro import retrieve_inputs as inputs
 from leadsman.hydro import retrieve_kernel as solver
 from leadsman.hydro.surrogate_groups import STATIONS, Groups, groups_of, station_parts
-
-F32 = np.float32
-Array = npt.NDArray[np.float64]
 
 # name: lowest, highest, drawn in the logarithm; a margin beyond RANGE of the surrogate
 BOX: dict[str, tuple[float, float, bool]] = {
@@ -172,100 +168,6 @@ def make_set(power: int, seed: int, mesh: tuple[float, float]) -> Set:
     return Set(kept, depth[good], angle[good] * parts, chord[good] * parts, inside)
 
 
-class Network:
-    """Dense network with tanh between its layers."""
-
-    def __init__(self, sizes: list[int], rng: np.random.Generator) -> None:
-        pairs = list(itertools.pairwise(sizes))
-        self.weights = [rng.normal(size=pair) / math.sqrt(pair[0]) for pair in pairs]
-        self.biases = [0.3 * rng.normal(size=pair[1]) for pair in pairs]
-
-    def vector(self) -> Array:
-        both = zip(self.weights, self.biases, strict=True)
-        return np.concatenate([part.ravel() for pair in both for part in pair])
-
-    def load(self, vector: Array) -> None:
-        at = 0
-        for layer, weight in enumerate(self.weights):
-            self.weights[layer] = vector[at : at + weight.size].reshape(weight.shape)
-            at += weight.size
-            self.biases[layer] = vector[at : at + weight.shape[1]]
-            at += weight.shape[1]
-
-    def layers(self, x: npt.NDArray[F32]) -> list[npt.NDArray[F32]]:
-        out = [x]
-        for layer, weight in enumerate(self.weights):
-            y = out[-1] @ weight.astype(F32) + self.biases[layer].astype(F32)
-            out.append(np.tanh(y) if layer + 1 < len(self.weights) else y)
-        return out
-
-
-def normal_equations(
-    net: Network, x: npt.NDArray[F32], y: npt.NDArray[F32], weight: Array
-) -> tuple[Array, Array]:
-    """J^T J and J^T r of the weighted misfit of a network with one output."""
-    size = net.vector().size
-    h, g = np.zeros((size, size)), np.zeros(size)
-    for a in range(0, len(x), 8192):
-        layers = net.layers(x[a : a + 8192])
-        root = np.sqrt(weight[a : a + 8192]).astype(F32)
-        jac = np.empty((root.size, size), F32)
-        back = root[:, None]
-        at = size
-        for layer in range(len(net.weights) - 1, -1, -1):
-            wide, deep = net.weights[layer].shape
-            jac[:, at - deep : at] = back
-            at -= deep
-            outer = layers[layer][:, :, None] * back[:, None, :]
-            jac[:, at - wide * deep : at] = outer.reshape(root.size, -1)
-            at -= wide * deep
-            back = back @ net.weights[layer].T.astype(F32) * (1.0 - layers[layer] ** 2)
-        h += jac.T @ jac
-        g += jac.T @ ((y[a : a + 8192] - layers[-1][:, 0]) * root)
-    return h, g
-
-
-def levenberg_marquardt(
-    net: Network,
-    x: npt.NDArray[F32],
-    y: npt.NDArray[F32],
-    weight: Array,
-    damping: float,
-    seconds: float,
-    rounds: int = 1000,
-) -> None:
-    """Fit a network with one output until it stands still or the time is up."""
-    began = time.perf_counter()
-    place = net.vector()
-
-    def loss() -> float:
-        return float(np.sum(weight * (net.layers(x)[-1][:, 0] - y).astype(np.float64) ** 2))
-
-    best = loss()
-    for _ in range(rounds):
-        h, g = normal_equations(net, x, y, weight)
-        diagonal = np.diag(h) + 1e-6 * np.trace(h) / place.size
-        for _ in range(8):
-            try:
-                step = scipy.linalg.solve(h + damping * np.diag(diagonal), g, assume_a="pos")
-            except np.linalg.LinAlgError:
-                damping = max(10.0 * damping, 1e-6)
-                continue
-            net.load(place + step)
-            now = loss()
-            if now < best:
-                break
-            damping *= 5.0
-        else:
-            net.load(place)
-            return
-        place = place + step
-        gain, best = 1.0 - now / best, now
-        damping = max(damping / 4.0, 1e-6)
-        if gain < 2e-5 or time.perf_counter() - began > seconds:
-            return
-
-
 def fit_depth(
     net: Network, x: npt.NDArray[F32], train: Set, seconds: float, rng: np.random.Generator
 ) -> None:
@@ -343,7 +245,7 @@ def show(what: str, error: Array) -> None:
 
 def main() -> None:
     """Fit, measure and write."""
-    here = Path(__file__).resolve().parent.parent
+    here = Path(__file__).resolve().parents[2]
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
     parser.add_argument("--minutes", type=float, default=30.0, help="for the depth")
     parser.add_argument("--path-minutes", type=float, default=8.0, help="for the path")
