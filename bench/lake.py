@@ -3,8 +3,8 @@
 Run ``python bench/lake.py``. It prints, for each job, our time, the limit that the program
 promises and, where there is one, the same job done by scipy alone.
 
-It takes about a minute on an idle machine, most of it for the library. Peak memory is that of this process, so the big jobs run one after the other in processes of
-their own.
+It takes about a minute on an idle machine, most of it for the library. Peak memory is that of
+a process, so the big jobs run one after the other in processes of their own.
 """
 
 from __future__ import annotations
@@ -99,7 +99,8 @@ def job_library() -> dict[str, float]:
     lon, lat = lattice.frame.to_lonlat(gx, gy)
     error = (grid - true_depth_m(*FRAME.to_metric(lon, lat)))[np.isfinite(grid)]
     return {
-        "seconds": seconds, "cpu_s": cpu, "gib": peak_gib(), "rmse_m": float(np.sqrt(np.mean(error**2))),
+        "seconds": seconds, "cpu_s": cpu, "gib": peak_gib(),
+        "rmse_m": float(np.sqrt(np.mean(error**2))),
     }  # fmt: skip
 
 
