@@ -122,4 +122,5 @@ def option_words(option: Option, say_depth: SayDepth) -> str:
 
 
 def _chance(p: float) -> str:
-    return f"{round(100.0 * p / 5.0) * 5:.0f} % sure" if 0.0 < p < 1.0 else "unsure"
+    # Never 0 or 100: nothing here is that sure.
+    return f"{min(max(round(20.0 * p) * 5, 5), 95)} % sure"
