@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from leadsman.belief.levels import FOOT_M, LADDER, Cell, DepthBands, quoted
+from leadsman.belief.levels import FOOT_M, LADDER, Cell, DepthBands, colour_family_of, quoted
 from leadsman.errors import PlanError
 
 
@@ -39,3 +39,11 @@ def test_levels_of_products() -> None:
     cell = Cell("a*b", 3, "edge", "silent", "natural")
     assert cell.level("all") == ""
     assert cell.level("place*depth") == "a%2Ab*3"
+
+
+def test_colours_fish_confuse_share_a_family() -> None:
+    # Chartreuse and white are easily confused: Mitchem et al. 2019, Curr. Zool. 65:43-52.
+    assert colour_family_of("bright") == colour_family_of("pale") == "light"
+    assert colour_family_of("dark") == "dark" and colour_family_of("crawfish") == "red"
+    with pytest.raises(PlanError, match="unknown colour"):
+        colour_family_of("plaid")

@@ -22,6 +22,15 @@ SOUNDS: tuple[Sound, ...] = get_args(Sound)
 COLOUR_FAMILIES: tuple[ColourFamily, ...] = get_args(ColourFamily)
 WORKS: tuple[Work, ...] = get_args(Work)
 
+# The families of the colours a kit file names; bright (chartreuse) and pale (white) look alike.
+_FAMILY: dict[str, ColourFamily] = {
+    "natural": "natural",
+    "bright": "light",
+    "pale": "light",
+    "dark": "dark",
+    "crawfish": "red",
+}
+
 FOOT_M = 0.3048  # exact, international foot
 
 
@@ -137,3 +146,26 @@ def quoted(level: str | int) -> str:
         Level of one factor, such as the name of a place [-].
     """
     return str(level).replace("%", "%25").replace("*", "%2A").replace("=", "%3D")
+
+
+def colour_family_of(lure_colour: str) -> ColourFamily:
+    """The family, as fish tell colours apart, of a lure's colour in the kit [-].
+
+    Parameters
+    ----------
+    lure_colour : str
+        natural, bright, pale, dark or crawfish; a family is its own [-].
+
+    Raises
+    ------
+    PlanError
+        Another colour.
+    """
+    for family in COLOUR_FAMILIES:
+        if lure_colour == family:
+            return family
+    if lure_colour not in _FAMILY:
+        raise PlanError(
+            f"unknown colour {lure_colour!r}", "colour", f"Use one of {', '.join(_FAMILY)}"
+        )
+    return _FAMILY[lure_colour]
