@@ -119,7 +119,7 @@ def _key(view: MapView, shown: ShownDepth) -> list[KeyEntry]:
         label = f"{edge.what}, pale: 9 in 10" if edge.band else edge.what
         entries.append(KeyEntry(label, _edge_swatch(edge)))
     if view.stretches:
-        entries.append(KeyEntry("stretch, 1 is best", _stretch_swatch))
+        entries.append(KeyEntry(view.stretch_words, _stretch_swatch))
     if view.casts:
         entries.append(KeyEntry("boat, cast", _cast_swatch))
         if any(cast.zone is not None for cast in view.casts) and not view.stretches:

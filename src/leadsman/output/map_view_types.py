@@ -262,6 +262,8 @@ class MapView:
         ``"auto"`` lets a wide map use miles or kilometres [-].
     subtitle, note : str
         Second line, and small words at the foot [-].
+    stretch_words : str
+        What the numbers of the stretches mean [-].
     reasons : tuple of str
         What stands behind the numbers on the map, a line each, below it [-].
     """
@@ -282,6 +284,7 @@ class MapView:
     scale: Literal["auto", "distance"] = "auto"
     subtitle: str = ""
     note: str = ""
+    stretch_words: str = "stretch, 1 is best"
     reasons: tuple[str, ...] = ()
 
     @property

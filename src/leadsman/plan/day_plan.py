@@ -156,14 +156,13 @@ def _without_little(
     ]
     if len(keep) in (0, len(order.bites)):
         return order
-    route = replace(order.route, order=tuple(order.route.order[k] for k in keep))
-    fewer = DayOrder(
-        route, tuple(order.stay_s[k] for k in keep), tuple(order.bites[k] for k in keep)
-    )
-    timed = _timed(fewer, [offers[i] for i in route.order], fewer.stay_s, travel_s, hours)
-    if timed is None:
-        return order
-    filled = _filled(timed, offers, travel_s, hours)
+    places = [order.route.order[k] for k in keep]
+    few = [*places, len(offers), len(offers) + 1]
+    fewer = _ordered(
+        [offers[i] for i in places], [order.stay_s[k] for k in keep],
+        travel_s[np.ix_(few, few)], hours, None,
+    )  # fmt: skip
+    filled = _filled(_renumbered(fewer, places), offers, travel_s, hours)
     return filled if filled.total_bites >= (1.0 - LITTLE) * order.total_bites else order
 
 

@@ -191,23 +191,27 @@ def _cut(
     grass_edge_m: float | None,
     most: int,
 ) -> list[DayStretch]:
-    taken: dict[int, list[tuple[float, float]]] = {}
     found: list[DayStretch] = []
     for stretch in ranked:
         line = lines[stretch.line]
         middle = 0.5 * float(line.along_m[stretch.first] + line.along_m[stretch.last])
         low = min(max(middle - 0.5 * PASS_M, 0.0), max(line.length_m - PASS_M, 0.0))
         high = min(low + PASS_M, line.length_m)
-        if any(low < b + APART_M and high > a - APART_M for a, b in taken.get(stretch.line, [])):
-            continue
         part = np.flatnonzero((line.along_m >= low - 1e-9) & (line.along_m <= high + 1e-9))
-        if part.size < 3:
+        if part.size < 3 or any(_near(line, part, other.line) for other in found):
             continue
-        taken.setdefault(stretch.line, []).append((low, high))
         found.append(_stretch(model, line, stretch, part, number, target, grass_edge_m))
         if len(found) >= most:
             break
     return found
+
+
+def _near(
+    line: EdgeLine, part: np.ndarray[tuple[int], np.dtype[np.int64]], other: EdgeStretch
+) -> bool:
+    """Whether a piece comes closer to a stretch than stretches should."""
+    apart = np.hypot(line.x_m[part, None] - other.x_m, line.y_m[part, None] - other.y_m)
+    return bool(np.min(apart) < APART_M)
 
 
 def _stretch(
@@ -225,9 +229,8 @@ def _stretch(
     if grass_edge_m is not None and needs.grass_height_m > 0.0:
         grass = GrassStand(grass_edge_m, height_m=needs.grass_height_m, density=needs.grass_density)
     k = int(part[part.size // 2])
-    name = (
-        f"{_word(stretch, target.ground)}, {side_of(model, float(line.x_m[k]), float(line.y_m[k]))}"
-    )
+    side = side_of(model, float(line.x_m[k]), float(line.y_m[k]))
+    name = f"{side} {target.ground}, {stretch.kind}".capitalize()
     return DayStretch(
         name,
         number,
@@ -246,12 +249,6 @@ def _kind(ground: Ground) -> tuple[Kind, float]:
     if ground == "edge":
         return "edge", EDGE_HALF_M
     return ("drop", DROP_HALF_M) if ground == "drop" else ("flat", FLAT_HALF_M)
-
-
-def _word(stretch: Stretch, ground: Ground) -> str:
-    shape = {"point": "point", "inside turn": "inside turn", "straight": "straight"}[stretch.kind]
-    words = {"edge": "edge", "drop": "drop", "flat": "flat", "grass": "grass"}[ground]
-    return f"{words.capitalize()}, {shape}"
 
 
 def side_of(model: BottomModel, x_m: float, y_m: float) -> str:

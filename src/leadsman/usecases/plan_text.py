@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from leadsman.display_units import DisplayUnits
 from leadsman.output.plan_card import compass_words
 from leadsman.output.plan_card_types import USUAL_CAUTIONS
 from leadsman.plan.catch_weight import legal_chance
@@ -50,6 +51,20 @@ def hour(seconds: float) -> str:
     return clock(math.floor(seconds / 60.0 + 1e-6) / 60.0)
 
 
+def plain_depth(units: DisplayUnits, depth_m: float) -> str:
+    """A depth to be found with the sounder, in whole feet or tenths of a metre.
+
+    Parameters
+    ----------
+    units : DisplayUnits
+        Units of the reader [-].
+    depth_m : float
+        Depth [m].
+    """
+    digits = 0 if units.name == "us" else 1
+    return f"{units.depth.value(depth_m):.{digits}f} {units.depth.unit}"
+
+
 def headline(answer: PlanAnswer) -> str:
     """The plan in a sentence.
 
@@ -63,12 +78,12 @@ def headline(answer: PlanAnswer) -> str:
     first, units = answer.stops[0], answer.found.units
     served = first.served
     start = (
-        f"Start {hour(first.arrive_s)} at {first.stretch.name} in "
-        f"{units.depth.text(served.target.depth_m)} with {served.lure.name} on {served.line.name}"
+        f"Start {hour(first.arrive_s)}, {first.stretch.name[0].lower()}{first.stretch.name[1:]}, "
+        f"{plain_depth(units, served.target.depth_m)}: {served.lure.name} on {served.line.name}"
     )
     many = len(answer.stops)
     rest = f"{many} {'stretch' if many == 1 else 'stretches'}"
-    return f"{start}; {rest}, back {hour(answer.order.route.home_s)} of {_deadline(answer)}."
+    return f"{start}; {rest}, back {hour(answer.order.route.home_s)}, deadline {_deadline(answer)}."
 
 
 def _deadline(answer: PlanAnswer) -> str:

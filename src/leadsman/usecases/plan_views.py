@@ -17,6 +17,7 @@ from leadsman.usecases.plan_text import (
     WORK,
     casts_words,
     hour,
+    plain_depth,
     rod_lures,
     zone_of,
 )
@@ -71,12 +72,13 @@ def _rod(answer: PlanAnswer, number: int) -> RodEntry:
     units = answer.found.units
     if not used:
         return RodEntry(number, tied, line, "a change of depth", 0.0, 0.0, "", snaps)
-    depths = [s.target.depth_m for s in own]
+    step = 0.3048 if units.name == "us" else 0.5
+    depths = [round(s.target.depth_m / step) * step for s in own]
     covers = ", ".join(dict.fromkeys(GROUND_WORDS[s.target.ground] for s in own))
     notes = []
     for name in snaps:
         mine = [s for s in own if s.lure.name == name]
-        depth = units.depth.text(mine[0].target.depth_m) if mine else ""
+        depth = plain_depth(units, mine[0].target.depth_m) if mine else ""
         notes.append(f"{name} for {depth} {mine[0].target.ground}" if mine else name)
     return RodEntry(
         number, tied, f"{line}, on the {answer.found.kit.rods[item.rod].name} rod", covers,
@@ -103,7 +105,7 @@ def _pass(answer: PlanAnswer, stop: PlannedStretch) -> PassEntry:
     note = f"snap on {served.lure.name}" if served.snapped else ""
     return PassEntry(
         _time(stop.arrive_s), _time(stop.leave_s),
-        f"{stop.number} {stop.stretch.name}, {units.depth.text(served.target.depth_m)}",
+        f"{stop.number} {stop.stretch.name}, {plain_depth(units, served.target.depth_m)}",
         served.rod, boat, heading, zone_of(stop), ", ".join(w for w in (words, note) if w),
     )  # fmt: skip
 
@@ -127,7 +129,7 @@ def overview(answer: PlanAnswer) -> MapView:
             depth = served.target.depth_m
             told = "grass edge" if ground == "edge" else "drop"
             edge = depth_edge_of(
-                model, depth, f"{told}, {units.depth.text(depth)}", grass=ground == "edge",
+                model, depth, f"{told}, {plain_depth(units, depth)}", grass=ground == "edge",
                 level_m=level,
             )  # fmt: skip
             edges.append(type(edge)(edge.lines, (), edge.what, edge.grass))
@@ -157,7 +159,8 @@ def overview(answer: PlanAnswer) -> MapView:
         wind_from_rad=(
             math.radians(answer.found.wind_from_deg) if answer.found.wind_m_s > 0.0 else None
         ),
-        subtitle=f"{model.name}, {answer.found.trip.hours.date.isoformat()}; numbers are the order",
+        subtitle=f"{model.name}, {answer.found.trip.hours.date.isoformat()}",
+        stretch_words="stretch, in order",
     )
 
 

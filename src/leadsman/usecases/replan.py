@@ -235,5 +235,5 @@ def _headline(
     more = len(stops) - 1
     return (
         f"Next: {first.offer.name} until {leave}, rod {first.offer.rod} with {first.offer.lure}; "
-        f"then {more} more, back {home} of {clock(hours.deadline_s / 3600.0)}."
+        f"then {more} more, back {home}, deadline {clock(hours.deadline_s / 3600.0)}."
     )
