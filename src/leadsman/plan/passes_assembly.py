@@ -182,14 +182,11 @@ def assemble(
         reasons=(),
         cautions=pass_cautions(stretch),
     )
-    rates = {
-        "hold": max((o.rate_m_s for o in others if o.boat_m_s == 0.0), default=None),
-        "creep": max((o.rate_m_s for o in others if o.boat_m_s > 0.0), default=None),
-    }
+    other = next(((o.covered_m, o.seconds) for o in others if o is not made), None)
     return replace(
         plan,
         headline=pass_headline(plan, settings),
-        reasons=pass_reasons(plan, settings, rates, across_m, made.bound_m > 0.0),
+        reasons=pass_reasons(plan, settings, other, across_m, made.bound_m > 0.0),
     )
 
 

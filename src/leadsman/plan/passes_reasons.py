@@ -38,7 +38,7 @@ def pass_headline(plan: PassPlan, settings: PassSettings) -> str:
 def pass_reasons(
     plan: PassPlan,
     settings: PassSettings,
-    rates: dict[str, float | None],
+    other: tuple[float, float] | None,
     across_m: float | None,
     bounded: bool,
 ) -> tuple[str, ...]:
@@ -50,9 +50,8 @@ def pass_reasons(
         The pass [-].
     settings : PassSettings
         What was wanted [-].
-    rates : dict
-        New edge per second of the best pass held and the best creeping, None
-        where there is none [m s-1].
+    other : tuple of float or None
+        What the other way of the boat would cover [m], and how long it takes [s].
     across_m : float or None
         Most new edge of one cast square to the edge [m].
     bounded : bool
@@ -66,13 +65,11 @@ def pass_reasons(
             f"The best cast along the edge works {units.distance.text(most)} of it, the best "
             f"square to it {units.distance.text(across_m)}."
         )
-    hold, creep = rates["hold"], rates["creep"]
-    if hold is not None and creep is not None:
-        better, worse = (
-            ("creeping along", "holding") if creep > hold else ("holding", "creeping along")
+    if other is not None:
+        way = "Holding" if plan.boat == "creep" else "Creeping along"
+        said.append(
+            f"{way} would cover {units.distance.text(other[0])} in {other[1] / 60.0:.0f} minutes."
         )
-        gain = max(hold, creep) / max(min(hold, creep), 1e-9) - 1.0
-        said.append(f"{better.capitalize()} covers {100.0 * gain:.0f} % more an hour than {worse}.")
     said += _wind(plan, settings)
     if plan.stretch.length_m < plan.setup.technique.cast_m:
         said.append(
