@@ -82,7 +82,7 @@ def test_off_the_map_is_told_with_the_distance(cone_lakes: Path) -> None:
         cast_on_lake(lake, *_place(250.0, 0.0), 90.0, 100.0)
     with pytest.raises(InputError, match="latitude comes first"):
         cast_on_lake(lake, -91.0 + 100.0, 46.0, 0.0, 50.0)
-    with pytest.raises(InputError, match="out of range"):
+    with pytest.raises(InputError, match="outside 1 to 200 m"):
         cast_on_lake(lake, *_place(0.0, 0.0), 0.0, 500.0)
     with pytest.raises(InputError, match="numbers"):
         cast_on_lake(lake, *_place(0.0, 0.0), float("nan"), 50.0)

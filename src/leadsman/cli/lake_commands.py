@@ -172,7 +172,7 @@ def edge(
     if out is not None:
         export_edge(found, out)
     if answer.json:
-        from leadsman.usecases.documents.lake import edge_document
+        from leadsman.usecases.documents.lake_edge import edge_document
 
         print_document(edge_document(found))
         return
@@ -234,7 +234,7 @@ def grass(
     )  # fmt: skip
     found = grass_patches(question)
     if answer.json:
-        from leadsman.usecases.documents.lake import grass_document
+        from leadsman.usecases.documents.lake_edge import grass_document
 
         print_document(grass_document(found))
         return
@@ -284,7 +284,7 @@ def survey(
     if draw.picture is not None:
         draw_survey_map(found, draw.picture, phone=draw.phone)
     if answer.json:
-        from leadsman.usecases.documents.lake import survey_document
+        from leadsman.usecases.documents.lake_edge import survey_document
 
         print_document(survey_document(found))
         return

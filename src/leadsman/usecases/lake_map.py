@@ -217,7 +217,8 @@ def _edge_view(answer: EdgeAnswer, zoom: int | None, tracks: bool, places: int) 
         scale="distance" if zoom is not None else "auto",
         subtitle=_subtitle(answer),
         note=_made_of(lake, question.level_m, units),
-        reasons=tuple(f"{item.rank}  {item.reason}" for item in shown),
+        # The reason of a stretch shown by itself is the headline already.
+        reasons=tuple(f"{item.rank}  {item.reason}" for item in shown if item.rank != zoom),
     )
 
 
