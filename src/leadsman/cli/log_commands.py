@@ -64,6 +64,7 @@ def register(app: typer.Typer) -> None:
 
 def day(
     log: LogOptions,
+    when: WhenOption,
     answer: AnswerOptions,
     lake: Annotated[Words | None, typer.Argument(help="Name of the water.")] = None,
     time: Annotated[
@@ -77,11 +78,11 @@ def day(
     ] = None,
 ) -> None:
     """Begin a day, or say more of it: lake, hours, clarity, limit."""
-    from leadsman.usecases.log_entries import begin_day
+    from leadsman.usecases.log_day import begin_day
 
     tell(
         begin_day(
-            where_of(log, answer), joined(lake), hours(time, "--hours"),
+            where_of(log, answer, when), joined(lake), hours(time, "--hours"),
             length_m(clarity, "--clarity"), limit,
         ),
         answer,
@@ -118,7 +119,7 @@ def stop(
     day: Annotated[bool, typer.Option("--day", help="The day ends.")] = False,
 ) -> None:
     """Fishing rests, or the day ends."""
-    from leadsman.usecases.log_entries import stop as write
+    from leadsman.usecases.log_day import stop as write
 
     tell(write(where_of(log, answer, when), day), answer)
 
@@ -336,7 +337,7 @@ def followed(
     no: Annotated[bool, typer.Option("--no", help="It was not followed.")] = False,
 ) -> None:
     """The last advice was followed, or not; the review counts it."""
-    from leadsman.usecases.log_entries import followed as write
+    from leadsman.usecases.log_day import followed as write
 
     tell(write(where_of(log, answer), not no), answer)
 

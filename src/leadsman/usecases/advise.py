@@ -20,6 +20,9 @@ from leadsman.waterlog.events import AdviceGiven, Place, SetupStart
 from leadsman.waterlog.fish_care import livewell
 from leadsman.waterlog.phrases import advice_words, change_words
 
+MOST_LEAST_BITES = 8
+"""A trial that needs more bites than this is no test [-]. Own choice."""
+
 
 @dataclass(frozen=True, slots=True)
 class AdviseQuestion:
@@ -288,8 +291,15 @@ def _words(answer: AdviseAnswer, by_name: dict[str, Offer]) -> tuple[str, tuple[
     if advice.verdict == "stay":
         bites = f"{advice.here.bites_per_h:.1f} bites an hour expected"
         head = f"{first.rstrip('.')}: {offer.setup.setup} at {offer.place.place}, {bites}."
-        # The rate was said in the headline.
-        rest = [text for text in rest if not text.startswith("About ")]
+        # The rate was said in the headline. A trial that no day could pass tells nothing either:
+        # what stands against staying is then the next best, and how sure it is.
+        hopeless = advice.best.least_bites > MOST_LEAST_BITES
+        rest = [
+            text
+            for text in rest
+            if not text.startswith("About ") and not (hopeless and text.startswith("Change if"))
+        ]
+        rest += _next_best(answer)
     else:
         best = advice.best
         sure = f"{round(20.0 * best.chance_better) * 5:.0f} in 100 that it is better"
@@ -301,6 +311,19 @@ def _words(answer: AdviseAnswer, by_name: dict[str, Offer]) -> tuple[str, tuple[
         if offer.place.bottom_m is not None:
             rest.append(f"Over a bottom at {units.depth.text(offer.place.bottom_m)}.")
     return head, tuple(rest)
+
+
+def _next_best(answer: AdviseAnswer) -> list[str]:
+    """The best change that was not named, and why it was not."""
+    row = next((row for row in answer.rows if row.ranked.changes), None)
+    if row is None or row.ranked.gain <= 0.0:
+        return []
+    chance = f"{round(20.0 * row.ranked.chance_better) * 5:.0f} in 100 that it is better"
+    why = "you asked for quiet" if answer.advice.held_back else "not enough to leave this"
+    what = f"{row.what[:1].lower()}{row.what[1:]}"
+    return [
+        f"Next best: {what}, with {row.setup}; {row.ranked.gain:+.1f} bites, {chance}: {why} yet."
+    ]
 
 
 def _notes(

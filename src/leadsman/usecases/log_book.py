@@ -18,6 +18,7 @@ from pathlib import Path
 from types import TracebackType
 
 from leadsman.errors import LogError
+from leadsman.waterlog.event_json import body_from_json, body_to_json
 from leadsman.waterlog.events import (
     Amend,
     Body,
@@ -27,8 +28,6 @@ from leadsman.waterlog.events import (
     SetupStop,
     TripStart,
     TripStop,
-    body_from_json,
-    body_to_json,
 )
 from leadsman.waterlog.store import Waterlog
 from leadsman.waterlog.timeline import Entry, Timeline, timeline

@@ -10,26 +10,22 @@ from leadsman.display_units import DisplayUnits, display_units
 from leadsman.errors import LogError
 from leadsman.usecases.log_book import Book, LogWhere, Standing, clock_text, now_utc_s, standing
 from leadsman.usecases.log_words import entry_words
-from leadsman.waterlog.effort import is_bite
 from leadsman.waterlog.events import (
-    AdviceGiven,
-    Amend,
     Bite,
     Body,
     Casts,
     Contact,
     Event,
+    Fish,
+    FishFate,
     LineCare,
     Note,
-    SetupStop,
     Sighting,
     StretchStatus,
-    TripStart,
-    TripStop,
     WaterReading,
 )
 from leadsman.waterlog.fish_care import livewell
-from leadsman.waterlog.timeline import Timeline
+from leadsman.waterlog.timeline import Timeline, is_bite
 
 LAW = "Local rules on licence, seasons, rods and limits come first."
 
@@ -154,86 +150,14 @@ def put(
         after = After(line, standing(line), units_of(where), events)
         headline, notes = answer(after)
         cautions = livewell(line, now_utc_s()).cautions
+        # The last one is the word on local rules; it goes with fish, not with every note.
+        if not isinstance(events[0].body, Fish | FishFate):
+            cautions = cautions[:-1]
     except Exception as error:
         # The entry is on the disk; that its answer failed must not look like a lost entry.
         headline = "Written. What it comes to could not be worked out"
         return LogReply(f"{headline} ({error}).", book.path, trip, ids)
     return LogReply(headline, book.path, trip, ids, tuple(notes), cautions)
-
-
-def begin_day(
-    where: LogWhere,
-    lake: str = "",
-    hours: float | None = None,
-    secchi_m: float | None = None,
-    limit_fish: int | None = None,
-) -> LogReply:
-    """Begin a day, or say more about the one that has begun.
-
-    Parameters
-    ----------
-    where : LogWhere
-        Which log, and when [-].
-    lake : str
-        Name of the water [-].
-    hours : float or None
-        Hours to be fished from now; None keeps what was said, else 8 [h].
-    secchi_m : float or None
-        Depth at which a white disk is lost from sight [m].
-    limit_fish : int or None
-        Fish that may be kept at a time, by the local rules [-].
-    """
-    with Book(where.path) as book:
-        trip = book.trip_now(opens=True)
-        entries = book.line(trip).entries
-        before = next((e for e in entries if isinstance(e.body, TripStart)), None)
-        body: Body
-        if before is None:
-            offset_h = _utc_offset_h(now_utc_s())
-            body = TripStart(lake, 8.0 if hours is None else hours, offset_h, secchi_m, limit_fish)
-        else:
-            said = {"lake": lake or None, "secchi_m": secchi_m, "limit_fish": limit_fish}
-            if hours is not None:
-                gone_h = (now_utc_s() - before.t_utc_s) / 3600.0
-                said["hours"] = round(hours + max(gone_h, 0.0), 3)
-            fields: dict[str, object] = {k: v for k, v in said.items() if v is not None}
-            if not fields:
-                raise LogError(
-                    "the day has begun already, and nothing new is said of it", "log day",
-                    "Give a lake, --hours, --clarity or --limit",
-                )  # fmt: skip
-            _check_amend(TripStart.kind, fields)
-            body = Amend(before.id, fields)
-
-        def answer(after: After) -> tuple[str, Sequence[str]]:
-            start = after.now.start or TripStart(lake)
-            return f"{_capital(entry_words(start, after.units))}.", (LAW,)
-
-        return put(where, book, [body], answer, opens=True)
-
-
-def stop(where: LogWhere, day: bool = False) -> LogReply:
-    """Stop fishing for now, or end the day.
-
-    Parameters
-    ----------
-    where : LogWhere
-        Which log, and when [-].
-    day : bool
-        End the day [-].
-    """
-    with Book(where.path, make=False) as book:
-
-        def answer(after: After) -> tuple[str, Sequence[str]]:
-            if not day:
-                return f"Stopped at {after.when}.", ("Go on with: leadsman log start LURE",)
-            notes = (
-                "What the day came to: leadsman review",
-                "Clean, drain and dry boat and gear before the next water.",
-            )
-            return f"Day ended at {after.when} with {_bites(after.bites)}.", notes
-
-        return put(where, book, [TripStop() if day else SetupStop()], answer)
 
 
 def count_casts(where: LogWhere, count: int) -> LogReply:
@@ -348,7 +272,7 @@ def touch(where: LogWhere, depth_m: float, touched: bool = True) -> LogReply:
         def answer(after: After) -> tuple[str, Sequence[str]]:
             words = entry_words(Contact(depth_m, touched), after.units)
             note = "Keep it for the lure's depth: leadsman review --note-observations"
-            return f"{_capital(words)}, at {after.when}.", (*on_what(after), note)
+            return f"{capital(words)}, at {after.when}.", (*on_what(after), note)
 
         return put(where, book, [Contact(depth_m, touched)], answer)
 
@@ -369,7 +293,7 @@ def saw(where: LogWhere, what: str, text: str = "") -> LogReply:
     with Book(where.path) as book:
         return put(
             where, book, [body],
-            lambda after: (f"{_capital(entry_words(body, after.units))}, at {after.when}.", ()),
+            lambda after: (f"{capital(entry_words(body, after.units))}, at {after.when}.", ()),
         )  # fmt: skip
 
 
@@ -392,7 +316,7 @@ def measure_water(where: LogWhere, reading: WaterReading) -> LogReply:
     with Book(where.path) as book:
         return put(
             where, book, [reading],
-            lambda after: (f"{_capital(entry_words(reading, after.units))}.", ()),
+            lambda after: (f"{capital(entry_words(reading, after.units))}.", ()),
         )  # fmt: skip
 
 
@@ -411,32 +335,6 @@ def note(where: LogWhere, text: str) -> LogReply:
         return put(where, book, [body], lambda after: (f"Noted at {after.when}.", ()))
 
 
-def followed(where: LogWhere, yes: bool) -> LogReply:
-    """Say whether the last advice was followed.
-
-    Parameters
-    ----------
-    where : LogWhere
-        Which log [-].
-    yes : bool
-        True if it was [-].
-    """
-    with Book(where.path, make=False) as book:
-        trip = book.trip_now()
-        told = [e for e in book.line(trip).entries if isinstance(e.body, AdviceGiven)]
-        if not told:
-            raise LogError("no advice was given today", "log followed", "Ask: leadsman advise")
-        body = Amend(told[-1].id, {"followed": yes})
-        word = "followed" if yes else "not followed"
-        return put(where, book, [body], lambda after: (f"The last advice was {word}.", ()))
-
-
-def _check_amend(kind: str, fields: dict[str, object]) -> None:
-    from leadsman.waterlog.events import body_from_json
-
-    body_from_json(kind, {"lake": "", **fields}, "this entry")
-
-
 def _needed(text: str, what: str, where: str) -> str:
     found = " ".join(text.split())
     if not found:
@@ -444,16 +342,23 @@ def _needed(text: str, what: str, where: str) -> str:
     return found
 
 
-def _utc_offset_h(t_utc_s: float) -> float:
-    from datetime import datetime
+def capital(text: str) -> str:
+    """The text with a capital first letter.
 
-    offset = datetime.fromtimestamp(t_utc_s).astimezone().utcoffset()
-    return offset.total_seconds() / 3600.0 if offset is not None else 0.0
-
-
-def _capital(text: str) -> str:
+    Parameters
+    ----------
+    text : str
+        Text [-].
+    """
     return text[:1].upper() + text[1:]
 
 
-def _bites(count: int) -> str:
+def bites_text(count: int) -> str:
+    """A number of bites in words.
+
+    Parameters
+    ----------
+    count : int
+        Bites [-].
+    """
     return "1 bite" if count == 1 else f"{count} bites"

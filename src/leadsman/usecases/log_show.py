@@ -11,10 +11,9 @@ from leadsman.errors import LogError
 from leadsman.usecases.log_book import Book, LogWhere, Standing, clock_text, now_utc_s, standing
 from leadsman.usecases.log_entries import After, LogReply, put, units_of
 from leadsman.usecases.log_words import entry_words, place_words, setup_words
-from leadsman.waterlog.effort import is_bite
 from leadsman.waterlog.events import AdviceGiven, Amend, Event, Fish, Undo
 from leadsman.waterlog.fish_care import Livewell, livewell
-from leadsman.waterlog.timeline import Timeline
+from leadsman.waterlog.timeline import Timeline, is_bite
 
 
 @dataclass(frozen=True, slots=True)
