@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -10,7 +12,7 @@ import numpy.typing as npt
 
 from leadsman.calibrate.input_spread import InputSpread, LureBelief
 from leadsman.calibrate.learned import Learned, learned
-from leadsman.calibrate.running_band import running_band
+from leadsman.calibrate.quick_band import quick_band
 from leadsman.display_units import DisplayUnits, display_units
 from leadsman.errors import InputError
 from leadsman.hydro.retrieve import retrieve_batch
@@ -32,9 +34,6 @@ CASTS_M = tuple(yards * 0.9144 for yards in (20.0, 30.0, 40.0, 50.0, 60.0, 70.0)
 
 TIPS = ("under", "usual", "high")
 """Rod positions of the table unless told."""
-
-BAND_DRAWS = 48
-"""Draws of the band of one lure on one line, at the middle cast and tip [-]."""
 
 CAST_MARGIN = 1.15
 """A cast up to this much over the angler's own is still shown [-]; a following wind gives it."""
@@ -108,8 +107,8 @@ def find_depth_table(
 
     Notes
     -----
-    The 90 % band is computed at the middle cast and rod position of each lure
-    on each line and carried to the others in proportion to the depth.
+    The 90 % band is computed at the shortest and the longest cast within reach,
+    for each rod position, and carried to the casts between as a share of the depth.
     """
     kit, notes = load_kit(question.setup.kit)
     lures = (kit.lure(question.setup.lure),) if question.setup.lure else kit.lures
@@ -156,13 +155,23 @@ def table_of(
     tell = progress or (lambda share, what: None)
     beliefs = [known.belief(lure) for lure in lures]
     depth = _depths(question, kit, known, lures, beliefs, lines, casts, tips)
-    low, high = np.full_like(depth, np.nan), np.full_like(depth, np.nan)
-    for u, lure in enumerate(lures):
-        tell(0.2 + 0.8 * u / len(lures), lure.name)
+
+    def band_of(u: int) -> FloatArray:
+        """Shallow and deep ends for one lure, shape (2, lines, casts, tips)."""
+        ends = np.empty((2, *depth.shape[1:]))
         for n, line in enumerate(lines):
-            short, deep = _band_shares(question, kit, known, beliefs[u], line, casts, tips)
-            low[u, n] = depth[u, n] * short
-            high[u, n] = depth[u, n] * deep
+            for t, tip in enumerate(tips):
+                ends[:, n, :, t] = depth[u, n, :, t] * _band_shares(
+                    question, kit, known, beliefs[u], line, tip, np.array(casts), depth[u, n, :, t]
+                )
+        return ends
+
+    bands: list[FloatArray] = []
+    with ThreadPoolExecutor(os.cpu_count()) as pool:  # the solver holds no interpreter lock
+        for u, ends in enumerate(pool.map(band_of, range(len(lures)))):
+            tell(0.2 + 0.8 * (u + 1) / len(lures), lures[u].name)
+            bands.append(ends)
+    low, high = np.stack(bands, axis=1)
     table = DepthTable(
         tuple(lure.name for lure in lures),
         tuple(line.name for line in lines),
@@ -217,22 +226,28 @@ def _band_shares(
     known: Learned,
     belief: LureBelief,
     line: Line,
-    casts: tuple[float, ...],
-    tips: tuple[float, ...],
-) -> tuple[float, float]:
-    """Shallow and deep end of the 90 % band as shares of the depth."""
+    tip_m: float,
+    casts_m: FloatArray,
+    depth_m: FloatArray,
+) -> FloatArray:
+    """Shallow and deep end of the 90 % band as shares of the depth, shape (2, casts)."""
     water, drag = resolve_water(question.water)
     spread = known.spread(replace(InputSpread(), diameter_log_sd=line_spread(line).diameter_log_sd))
-    way = _technique(kit, casts[len(casts) // 2], sorted(tips)[len(tips) // 2])
-    properties = line_properties(line)
-    band = running_band(belief, properties, way, None, water, spread, drag, n=BAND_DRAWS)
-    middle = retrieve_batch(
-        belief.centre, properties, [way], water=water, drags=middle_drag(drag, spread), samples=2
-    ).max_depth_m[0]
-    if not middle > 0.0:
-        return 0.0, 1.0
-    ends = band.max_depth_m.low_90 / middle, band.max_depth_m.high_90 / middle
-    return min(ends[0], 1.0), max(ends[1], 1.0)
+    within = np.flatnonzero(np.isfinite(depth_m))
+    shares = np.ones((2, casts_m.size))
+    if not within.size:
+        return shares
+    ends = sorted({int(within[0]), int(within[-1])})
+    found = np.ones((2, len(ends)))
+    for place, c in enumerate(ends):
+        if not depth_m[c] > 0.0:
+            continue
+        way = _technique(kit, float(casts_m[c]), tip_m)
+        band = quick_band(belief, line_properties(line), way, water, spread, drag).max_depth_m
+        found[:, place] = band.low_90 / depth_m[c], band.high_90 / depth_m[c]
+    for row in range(2):
+        shares[row] = np.interp(casts_m, casts_m[ends], found[row])
+    return np.stack((np.minimum(shares[0], 1.0), np.maximum(shares[1], 1.0)))
 
 
 def _headline(table: DepthTable, units: DisplayUnits) -> str:
