@@ -113,7 +113,7 @@ def test_every_other_kind() -> None:
     ],
 )
 def test_refused_with_one_clear_message(text: object, says: str) -> None:
-    with pytest.raises(QuantityError, match="^lures.x.mass: ") as caught:
+    with pytest.raises(QuantityError, match=r"^lures\.x\.mass: ") as caught:
         parse_length_m(text, Where(field="lures.x.mass"))
     assert says in caught.value.message
     assert "\n" not in caught.value.message

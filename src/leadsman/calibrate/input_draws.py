@@ -255,6 +255,6 @@ def _exponentials(n: int, k: int, seed: int) -> FloatArray:
     """Exponential draws of mean 1 that rise with the scores, shape (n, k)."""
     # 1 - Phi(z) through erfc, without scipy, which would cost its import.
     tail = [0.5 * math.erfc(z / math.sqrt(2.0)) for z in normal_scores(n, k, seed).ravel().tolist()]
-    draws = -np.log(np.maximum(np.array(tail), 1e-300)).reshape(n, k)
+    draws: FloatArray = -np.log(np.maximum(np.array(tail), 1e-300)).reshape(n, k)
     draws.setflags(write=False)
     return draws
