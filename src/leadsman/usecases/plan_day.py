@@ -10,7 +10,7 @@ import numpy as np
 import numpy.typing as npt
 
 from leadsman.errors import PlanError
-from leadsman.kitfile.trip import Trip
+from leadsman.kitfile.trip_types import Trip
 from leadsman.lake.bottom_model import BottomModel
 from leadsman.plan.boat_water import straightened, water_grid
 from leadsman.plan.catch_weight import FishSizes

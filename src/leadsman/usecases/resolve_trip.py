@@ -14,7 +14,7 @@ from leadsman.errors import InputError, KitError, PlanError, Where
 from leadsman.kitfile.kit import Kit
 from leadsman.kitfile.read import read_kit
 from leadsman.kitfile.template import demo_kit
-from leadsman.kitfile.trip import DEMO, Trip
+from leadsman.kitfile.trip_types import DEMO, Trip
 from leadsman.lake.bottom_model import BottomModel
 from leadsman.plan.boat_water import BoatSpeeds, SlowZone
 from leadsman.plan.route import DayHours
