@@ -36,6 +36,7 @@ def depth(page: Page) -> None:
     """A lure that ticks a level bottom."""
     page.wait_for_selector("table")
     page.get_by_label("Lure", exact=True).select_option("mid-lip-12")
+    page.get_by_role("slider", name="Bottom depth").fill("9")
 
 
 def depth_slope(page: Page) -> None:
@@ -137,7 +138,9 @@ def main(out: Path = OUT) -> None:
                     page.wait_for_selector("h1")
                     prepare(page)
                     page.wait_for_timeout(1500)
-                    page.evaluate("scrollTo(0, 0)")
+                    page.evaluate(
+                        "scrollTo(0, 0); document.querySelector('.hands')?.scrollTo(0, 0)"
+                    )
                     save(page.screenshot(), out / f"{name}-{size}.png")
                     context.close()
         browser.close()

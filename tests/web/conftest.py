@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 import fcntl
 import importlib.util
 import os
@@ -11,12 +12,13 @@ import subprocess
 import sys
 import threading
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Coroutine, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 from types import ModuleType
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import httpx
 import pytest
@@ -31,6 +33,7 @@ from leadsman.web.settings import LOOPBACK_NAMES, ServerSettings
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Page
 
+T = TypeVar("T")
 ROOT = Path(__file__).parents[2]
 UI = ROOT / "web-ui"
 REQUIRED = os.environ.get("LEADSMAN_REQUIRE_BROWSER") == "1"
@@ -54,6 +57,12 @@ def load_module(path: Path) -> ModuleType:
     module = importlib.util.module_from_spec(spec)
     spec.loader.exec_module(module)
     return module
+
+
+def run_async(work: Callable[[], Coroutine[Any, Any, T]]) -> T:
+    """Run a coroutine to its end, on a thread of its own: the browser driver may hold ours."""
+    with ThreadPoolExecutor(1) as pool:
+        return pool.submit(lambda: asyncio.run(work())).result()
 
 
 @dataclass(frozen=True)

@@ -92,6 +92,16 @@ def test_units_change_everywhere(open_page: OpenPage, leadsman: Started) -> None
     assert "ft" not in (page.locator("h1").text_content() or "ft").split()
 
 
+def test_the_own_cast_of_a_lure_comes_back(open_page: OpenPage, leadsman: Started) -> None:
+    page = _open(open_page, leadsman, "phone")
+    own = page.locator("output").first.text_content()
+    page.get_by_role("button", name="More cast").click()
+    assert page.locator("output").first.text_content() != own
+    page.get_by_role("button", name="Back to my own cast").click()
+    page.get_by_role("button", name="Back to my own cast").wait_for(state="detached")
+    wait_until(page, "document.querySelector('output').textContent === argument", own)
+
+
 def test_a_setup_is_kept_on_the_device(open_page: OpenPage, leadsman: Started) -> None:
     page = _open(open_page, leadsman, "laptop")
     page.get_by_label("Lure", exact=True).select_option("big-lip-25")
@@ -150,7 +160,7 @@ async (times) => {
     // painted: a task after the next frame
     await new Promise((r) => requestAnimationFrame(() => setTimeout(r)));
     spent.push(performance.now() - start);
-    await new Promise((r) => setTimeout(r, 400));  // let the full band of the rest come and go
+    await new Promise((r) => setTimeout(r, 60));  // the next move, as of a thumb
   }
   return spent;
 }
@@ -161,14 +171,18 @@ def test_a_control_is_answered_at_once(open_page: OpenPage, leadsman: Started) -
     """From the control to the painted picture, server included.
 
     The aim on a quiet laptop is 50 ms at the median and 100 ms at the 95th percentile; the limits
-    here leave room for a machine that runs other tests beside this one.
+    here are twice that, in the best of three rounds, as other tests run beside this one.
     """
     page = _open(open_page, leadsman, "laptop")
-    spent = sorted(page.evaluate(LATENCY, 30))
-    median, late = statistics.median(spent), spent[int(0.95 * len(spent))]
+    rounds = []
+    for _ in range(3):
+        spent = sorted(page.evaluate(LATENCY, 30))
+        rounds.append((statistics.median(spent), spent[int(0.95 * len(spent))]))
+        if rounds[-1][0] < 100.0 and rounds[-1][1] < 200.0:
+            break
+    median, late = rounds[-1]
     print(f"control to picture: median {median:.0f} ms, 95th percentile {late:.0f} ms")
-    assert median < 150.0
-    assert late < 400.0
+    assert median < 100.0 and late < 200.0, rounds
 
 
 def test_a_moving_control_does_not_pile_up_questions(

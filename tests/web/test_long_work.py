@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import asyncio
 import json
 import threading
 
@@ -11,6 +10,8 @@ from pydantic import BaseModel
 
 from leadsman.errors import InputError
 from leadsman.web.long_work import Tell, Work, stream_work
+
+from .conftest import run_async
 
 
 class Done(BaseModel):
@@ -23,7 +24,7 @@ def _lines(work: Work) -> list[dict[str, object]]:
     async def read() -> list[str]:
         return [str(line) async for line in stream_work(work).body_iterator]
 
-    return [json.loads(line) for line in asyncio.run(read())]
+    return [json.loads(line) for line in run_async(read)]
 
 
 def test_steps_then_the_answer() -> None:
@@ -74,5 +75,5 @@ def test_it_stops_when_the_page_goes_away() -> None:
         await anext(aiter(lines))
         await lines.aclose()  # type: ignore[attr-defined]
 
-    asyncio.run(leave())
+    run_async(leave)
     assert told.is_set() and ended.wait(5.0)

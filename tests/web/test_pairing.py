@@ -19,6 +19,8 @@ from leadsman.web.pairing import (
 )
 from leadsman.web.settings import ServerSettings
 
+from .conftest import run_async
+
 
 class Clock:
     """A clock that the test moves."""
@@ -95,8 +97,6 @@ def from_the_network() -> tuple[httpx.AsyncClient, Pairing]:
 
 
 def test_a_phone_pairs_over_http(from_the_network: tuple[httpx.AsyncClient, Pairing]) -> None:
-    import asyncio
-
     phone, pairing = from_the_network
 
     async def day() -> None:
@@ -118,12 +118,10 @@ def test_a_phone_pairs_over_http(from_the_network: tuple[httpx.AsyncClient, Pair
         phone.cookies.clear()
         assert (await phone.get("/api/kit", headers=forged)).status_code == 401
 
-    asyncio.run(day())
+    run_async(day)
 
 
 def test_the_layer_leaves_other_protocols_alone() -> None:
-    import asyncio
-
     app = make_app(ServerSettings(paired=True))
     sent: list[Message] = []
 
@@ -134,5 +132,5 @@ def test_the_layer_leaves_other_protocols_alone() -> None:
         return {"type": "websocket.connect"}
 
     scope = {"type": "websocket", "path": "/api/kit", "headers": [], "query_string": b""}
-    asyncio.run(app(scope, receive, send))
+    run_async(lambda: app(scope, receive, send))
     assert not [m for m in sent if m["type"] == "websocket.accept"]

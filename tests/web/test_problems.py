@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import asyncio
-
 import httpx
 import pytest
 
 from leadsman.errors import InputError, KitError, Where
 from leadsman.web.app import make_app
 from leadsman.web.problems import fault_problem, input_problem
+
+from .conftest import run_async
 
 
 @pytest.mark.parametrize(
@@ -71,7 +71,7 @@ def test_a_fault_of_ours_does_not_show_its_inside() -> None:
         async with httpx.AsyncClient(transport=transport, base_url="http://localhost") as there:
             return await there.get("/api/breaks")
 
-    answer = asyncio.run(ask())
+    answer = run_async(ask)
     assert answer.status_code == 500
     assert "inside" not in answer.text and answer.json()["remedy"]
 

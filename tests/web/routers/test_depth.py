@@ -42,8 +42,9 @@ def test_the_same_numbers_as_without_a_server(client: httpx.Client, served: Serv
     answer, view = got["answer"], got["view"]
     assert answer["headline"] == own.headline
     assert answer["zone_m"] == pytest.approx(own.zone_m, abs=1e-9)
-    assert answer["max_depth_band_m"] == pytest.approx(
-        [own.band.max_depth_m.low_90, own.band.max_depth_m.high_90]
+    free = answer["max_depth_bands_m"]
+    assert (free["low_90"], free["high_90"]) == pytest.approx(
+        (own.band.max_depth_m.low_90, own.band.max_depth_m.high_90)
     )
     assert len(answer["path"]) == own.path.x_m.size
     assert view["free"]["depth_m"] == pytest.approx(own.free.depth_m.tolist())
