@@ -84,7 +84,9 @@ class Step:
 
     def __post_init__(self) -> None:
         if self.kind not in ("reel", "stop", "sweep"):
-            raise TechniqueError(f"unknown step {self.kind!r}", "retrieve", "Use reel, stop or sweep")
+            raise TechniqueError(
+                f"unknown step {self.kind!r}", "retrieve", "Use reel, stop or sweep"
+            )
         if not self.seconds > 0.0:
             raise TechniqueError("a step takes more than 0 s", "retrieve")
         if self.kind == "reel" and not self.speed_m_s > 0.0:
