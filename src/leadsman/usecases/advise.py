@@ -302,7 +302,7 @@ def _words(answer: AdviseAnswer, by_name: dict[str, Offer]) -> tuple[str, tuple[
         rest += _next_best(answer)
     else:
         best = advice.best
-        sure = f"{round(20.0 * best.chance_better) * 5:.0f} in 100 that it is better"
+        sure = _chance(best.chance_better)
         head = (
             f"{first.rstrip('.')}: {offer.setup.setup}; {best.gain:+.1f} bites over the time "
             f"that counts, {sure}."
@@ -313,12 +313,17 @@ def _words(answer: AdviseAnswer, by_name: dict[str, Offer]) -> tuple[str, tuple[
     return head, tuple(rest)
 
 
+def _chance(chance: float) -> str:
+    # Never 0 or 100: nothing here is that sure.
+    return f"{min(max(round(20.0 * chance) * 5, 5), 95)} in 100 that it is better"
+
+
 def _next_best(answer: AdviseAnswer) -> list[str]:
     """The best change that was not named, and why it was not."""
     row = next((row for row in answer.rows if row.ranked.changes), None)
     if row is None or row.ranked.gain <= 0.0:
         return []
-    chance = f"{round(20.0 * row.ranked.chance_better) * 5:.0f} in 100 that it is better"
+    chance = _chance(row.ranked.chance_better)
     why = "you asked for quiet" if answer.advice.held_back else "not enough to leave this"
     what = f"{row.what[:1].lower()}{row.what[1:]}"
     return [

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from leadsman.belief.levels import LADDER, WORKS, Cell
+from leadsman.belief.levels import LADDER, WORKS, Cell, colour_family_of
 from leadsman.usecases.log_physics import KitPhysics
-from leadsman.usecases.log_tackle import COLOUR_OF, ON, split_setup
+from leadsman.usecases.log_tackle import ON, split_setup
 from leadsman.waterlog.advice import Option
 from leadsman.waterlog.events import Place, SetupStart, StretchStatus
 from leadsman.waterlog.timeline import Timeline
@@ -196,7 +196,7 @@ def _setups(ways: Ways, kit: Kit) -> list[SetupStart]:
             lines.append(now[1])
         for line in dict.fromkeys(lines):
             name = f"{lure.name}{ON}{line}"
-            start = SetupStart(name, lure.sound, COLOUR_OF[lure.colour], ways.setup.work)
+            start = SetupStart(name, lure.sound, colour_family_of(lure.colour), ways.setup.work)
             found.setdefault(name, start)
     return list(found.values())
 

@@ -59,6 +59,23 @@ class Worked:
     kind: Kind
 
 
+@dataclass(frozen=True, slots=True)
+class Runs:
+    """How deep a setup runs free of the bottom.
+
+    Parameters
+    ----------
+    depth_m, depth_sd_m : float
+        Greatest running depth and its standard deviation [m].
+    cast_m : float or None
+        Length of its casts; None if the kit does not hold the setup [m].
+    """
+
+    depth_m: float
+    depth_sd_m: float
+    cast_m: float | None
+
+
 class KitPhysics:
     """Zones from a kit, for the log's effort.
 
@@ -79,6 +96,12 @@ class KitPhysics:
             zone_m, casts_per_h, depth_m, kind = json.loads(text)
             self._known[key] = Worked(Fishing(zone_m, casts_per_h, depth_m), kind)
         self._fresh: dict[str, Worked] = {}
+        self._depth_shelf = f"depths {self.version}"
+        self._runs: dict[str, Runs] = {
+            key: Runs(*json.loads(text))
+            for key, (_, text) in log.summaries(self._depth_shelf).items()
+        }
+        self._fresh_runs: dict[str, Runs] = {}
         self._setups: dict[str, ResolvedSetup] = {}
 
     def __call__(self, setup: SetupStart, place: Place) -> Fishing:
@@ -119,34 +142,37 @@ class KitPhysics:
                 rows[key] = (0, json.dumps([f.zone_m, f.casts_per_h, f.depth_m, item.kind]))
             self._log.keep_summaries(self._shelf, rows)
             self._fresh = {}
+        if self._fresh_runs:
+            runs = {
+                key: (0, json.dumps([r.depth_m, r.depth_sd_m, r.cast_m]))
+                for key, r in self._fresh_runs.items()
+            }
+            self._log.keep_summaries(self._depth_shelf, runs)
+            self._fresh_runs = {}
 
-    def running_depth(self, setup: SetupStart) -> tuple[float, float]:
-        """Greatest free running depth and its standard deviation [m].
-
-        Parameters
-        ----------
-        setup : SetupStart
-            The setup; one that the kit does not hold is wholly unsure [-].
-        """
-        from leadsman.calibrate.running_band import running_band
-
-        found = self._resolved(setup)
-        if found is None:
-            return UNKNOWN.depth_m, 3.0
-        tackle, fished = found
-        band = running_band(tackle.belief, tackle.line, fished.technique, n=32).max_depth_m
-        return band.median, max(0.5 * (band.high_50 - band.low_50) / 0.6745, 0.05)
-
-    def cast_m(self, setup: SetupStart) -> float | None:
-        """Length of a setup's casts; None if the kit does not hold it [m].
+    def runs(self, setup: SetupStart) -> Runs:
+        """How deep a setup runs; one that the kit does not hold is wholly unsure.
 
         Parameters
         ----------
         setup : SetupStart
             The setup [-].
         """
+        key = json.dumps([setup.setup, _rounded(setup.cast_m), _rounded(setup.tip_m)])
+        if key not in self._runs:
+            self._runs[key] = self._fresh_runs[key] = self._run(setup)
+        return self._runs[key]
+
+    def _run(self, setup: SetupStart) -> Runs:
+        from leadsman.calibrate.running_band import running_band
+
         found = self._resolved(setup)
-        return None if found is None else found[1].technique.cast_m
+        if found is None:
+            return Runs(UNKNOWN.depth_m, 3.0, None)
+        tackle, fished = found
+        band = running_band(tackle.belief, tackle.line, fished.technique, n=32).max_depth_m
+        sd_m = max(0.5 * (band.high_50 - band.low_50) / 0.6745, 0.05)
+        return Runs(band.median, sd_m, fished.technique.cast_m)
 
     def _work_out(self, setup: SetupStart, place: Place) -> Worked:
         from leadsman.hydro.drag import DragLaw

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from leadsman.belief.levels import COVERS, WORKS
+from leadsman.belief.levels import COVERS, WORKS, colour_family_of
 from leadsman.errors import LogError
 from leadsman.kitfile.kit import suggestion
 from leadsman.usecases.log_book import Book, LogWhere, Standing, standing
@@ -21,15 +21,6 @@ if TYPE_CHECKING:
 
 ON = " on "
 """Joins lure and line in the name of a setup."""
-
-COLOUR_OF = {
-    "natural": "natural",
-    "bright": "light",
-    "pale": "light",
-    "dark": "dark",
-    "crawfish": "red",
-}
-"""Family in which a fish sees a kit's colour; see `belief.levels.ColourFamily`."""
 
 CHECK_LINE_S = 7200.0
 """Time on one line after which a check of its last yards is due [s]. Common practice, no
@@ -132,7 +123,7 @@ def _setup(question: StartQuestion, kit: Kit, now: Standing, line: Timeline) -> 
     return SetupStart(
         f"{lure.name}{ON}{line_name}",
         lure.sound,
-        COLOUR_OF[lure.colour],
+        colour_family_of(lure.colour),
         question.work,
         cast_m,
         tip_m,

@@ -15,7 +15,7 @@ from leadsman.usecases.log_book import Book, LogWhere, now_utc_s, standing
 from leadsman.usecases.log_physics import KitPhysics
 from leadsman.usecases.log_tackle import split_setup
 from leadsman.waterlog.day_log import past_days
-from leadsman.waterlog.effort import day_effort
+from leadsman.waterlog.effort import Stretch, day_effort
 from leadsman.waterlog.events import SetupStart
 from leadsman.waterlog.phrases import review_words
 from leadsman.waterlog.review import HUNDRED_YARDS_M, ProposedObservation, Review, review
@@ -155,18 +155,16 @@ def find_review(question: ReviewQuestion) -> ReviewAnswer:
         now = standing(line)
         goes_on = not now.stopped and trip == book.trip_now()
         effort = day_effort(line, physics, LADDER, now_utc_s() if goes_on else 0.0)
-        depths: dict[SetupStart, tuple[float, float]] = {}
 
-        def running(setup: SetupStart) -> tuple[float, float]:
-            if setup not in depths:
-                depths[setup] = physics.running_depth(setup)
-            return depths[setup]
+        def running(stretch: Stretch) -> tuple[float, float]:
+            runs = physics.runs(stretch.setup)
+            return runs.depth_m, runs.depth_sd_m
 
-        found = review(line, effort, lambda stretch: running(stretch.setup))
+        found = review(line, effort, running)
         past = past_days(book.log, physics, physics.version, LADDER, trip)
-        physics.keep()
         day = datetime.fromtimestamp(effort.start_utc_s).date().isoformat()
         observations = tuple(_observation(o, kit, physics, day, units) for o in found.proposed)
+        physics.keep()
     start = now.start
     lake, secchi_m = (start.lake, start.secchi_m) if start else ("", None)
     season, days = _season(past, lake, effort.start_utc_s, secchi_m)
@@ -264,7 +262,7 @@ def _observation(
     told = f"{proposed.setup}: {kind} at {units.depth.text(proposed.depth_m)}"
     names = split_setup(proposed.setup, kit)
     setup = SetupStart(proposed.setup, cast_m=proposed.cast_m, tip_m=proposed.tip_m)
-    cast_m = physics.cast_m(setup)
+    cast_m = physics.runs(setup).cast_m
     if names is None or cast_m is None:
         return NotedObservation(proposed, {}, f"{told} (not in the kit, so of no use)")
     cells = {

@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pydantic import BaseModel, ConfigDict, Field
 
-from leadsman.calibrate.running_band import Band
+if TYPE_CHECKING:
+    # It brings the physics with it, which most documents can do without.
+    from leadsman.calibrate.running_band import Band
 
 
 class Document(BaseModel):
