@@ -57,7 +57,11 @@ def test_a_wrong_package_is_overruled(leadsman: Callable[..., Any]) -> None:
     found = leadsman("tune", "--json").document
     (lure,) = found["lures"]
     assert lure["after"]["middle_m"] > 20 * 0.3048
-    assert any(item["label"] == "rated depth" for item in lure["conflicts"])
+    (conflict,) = [item for item in lure["conflicts"] if item["label"] == "rated depth"]
+    assert conflict["said_m"] == pytest.approx(15 * 0.3048)
+    assert conflict["others"]["low_m"] > conflict["said_m"]
+    said = " ".join(leadsman("tune").out.split())
+    assert "rated depth of 15.0 ft does not agree with what you saw" in said
 
 
 def test_a_lure_that_runs_to_a_side_is_flagged(leadsman: Callable[..., Any]) -> None:

@@ -107,6 +107,10 @@ class Taught:
         return self.before.width_m - self.after.width_m
 
 
+RATED_DEPTH = "rated depth"
+"""Label of a conflict of the package with what was seen [-]."""
+
+
 @dataclass(frozen=True, slots=True)
 class Conflict:
     """Something that the rest of what was seen contradicts.
@@ -322,7 +326,7 @@ class _LureModel:
         if abs(math.log(rated_m) - mean) < HALF_BAND_90 * own_sd + promise_sd:
             return []
         chance = float((wrong * product).sum() / (self.prior.weight * product).sum())
-        return [Conflict("rated depth", chance, SortedDepth(shape.depth_m).band(rest), rated_m)]
+        return [Conflict(RATED_DEPTH, chance, SortedDepth(shape.depth_m).band(rest), rated_m)]
 
 
 def _line_of(evidence: Evidence, index: int) -> str:

@@ -96,6 +96,7 @@ def tune(
 
 def _print(found: TuneAnswer) -> None:
     from leadsman.cli.reply import print_answer, print_notes, print_table
+    from leadsman.usecases.tune import conflict_words
 
     depth = found.units.depth
     print_answer(found.headline)
@@ -126,8 +127,7 @@ def _print(found: TuneAnswer) -> None:
     )
     print_notes(
         [
-            f"{item.lure.name}: {c.label} does not agree with the rest "
-            f"({c.chance * 100:.0f} in 100 that it is wrong)."
+            f"{item.lure.name}: {conflict_words(c, found.units)}"
             for item in found.tuning.lures
             for c in item.conflicts
         ]

@@ -11,7 +11,7 @@ from leadsman.calibrate.evidence import Fished
 from leadsman.calibrate.learned import tune_kit, usual_setup
 from leadsman.calibrate.next_observation import Candidate, Suggestion, next_observations
 from leadsman.calibrate.off_true import OffTrue, off_true
-from leadsman.calibrate.tune import TunedLure, Tuning
+from leadsman.calibrate.tune import RATED_DEPTH, Conflict, TunedLure, Tuning
 from leadsman.display_units import DisplayUnits, display_units
 from leadsman.kitfile.kit import Kit
 from leadsman.kitfile.observations import read_observations
@@ -55,6 +55,31 @@ class TuneAnswer:
     def units(self) -> DisplayUnits:
         """Units the person reads in."""
         return display_units(self.kit.units)
+
+
+def conflict_words(conflict: Conflict, units: DisplayUnits) -> str:
+    """What does not agree, with what, one sentence.
+
+    Parameters
+    ----------
+    conflict : Conflict
+        What the rest contradicts [-].
+    units : DisplayUnits
+        Units to speak in [-].
+    """
+    wrong = f"{conflict.chance * 100:.0f} in 100 that it is plainly wrong"
+    others, said_m = conflict.others, conflict.said_m
+    if others is None or said_m is None:
+        return f"{conflict.label} does not agree with the rest ({wrong})."
+    rest = units.depth.band(others.low_m, others.high_m)
+    if conflict.label == RATED_DEPTH:
+        return (
+            f"its rated depth of {units.depth.text(said_m)} does not agree with what you saw, "
+            f"which puts it at {rest} in the test the rating is for; what you saw is believed."
+        )
+    return (
+        f"{conflict.label} does not agree with the rest, by which it runs {rest} there ({wrong})."
+    )
 
 
 def tune_lures(

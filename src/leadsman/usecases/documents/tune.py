@@ -5,10 +5,11 @@ from __future__ import annotations
 from pydantic import Field
 
 from leadsman.calibrate.posterior import DepthBand
-from leadsman.calibrate.tune import TunedLure
+from leadsman.calibrate.tune import Conflict, TunedLure
+from leadsman.display_units import DisplayUnits
 from leadsman.usecases.documents.base import Document
 from leadsman.usecases.observe import ObserveAnswer
-from leadsman.usecases.tune import TuneAnswer, dive_angle_deg
+from leadsman.usecases.tune import TuneAnswer, conflict_words, dive_angle_deg
 
 
 class DepthBandForm(Document):
@@ -36,6 +37,22 @@ class ConflictForm(Document):
 
     label: str = Field(description="The observation, or rated depth.")
     chance: float = Field(description="Chance that it is plainly wrong [-].")
+    said_m: float | None = Field(description="Depth that it names; null for a pull [m].")
+    others: DepthBandForm | None = Field(
+        description="Depth on the same setup by all the rest; null for a pull."
+    )
+    text: str = Field(description="The same in a sentence, in the units of the kit.")
+
+    @classmethod
+    def of(cls, conflict: Conflict, units: DisplayUnits) -> ConflictForm:
+        """Form of a conflict."""
+        return cls(
+            label=conflict.label,
+            chance=conflict.chance,
+            said_m=conflict.said_m,
+            others=None if conflict.others is None else DepthBandForm.of(conflict.others),
+            text=conflict_words(conflict, units),
+        )
 
 
 class SuggestionForm(Document):
@@ -122,7 +139,7 @@ def _lure(item: TunedLure, answer: TuneAnswer) -> TunedLureForm:
         dive_angle_after_deg=after,
         pull_area_after_cm2=item.belief.centre.pull_area_m2 * 1e4,
         taught=tuple(TaughtForm(label=t.label, gain_m=t.gain_m) for t in item.taught),
-        conflicts=tuple(ConflictForm(label=c.label, chance=c.chance) for c in item.conflicts),
+        conflicts=tuple(ConflictForm.of(c, answer.units) for c in item.conflicts),
         next=tuple(
             SuggestionForm(label=s.candidate.label, gain_m=s.gain_m, expected_m=s.expected_m)
             for s in answer.suggestions.get(item.lure.name, ())
