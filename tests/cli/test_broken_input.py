@@ -62,6 +62,8 @@ ARGUMENTS: dict[str, list[str]] = {
     "grass without bottom": [*NAMED, "--grass-top", "6 ft"],
     "grass backwards": [*NAMED, "--bottom", "10 ft", "--grass-top", "6 ft", "--grass-from", "40 yd",
                         "--grass-to", "20 yd"],
+    "grass below the bottom": [*NAMED, "--bottom", "10 ft", "--grass-top", "12 ft"],
+    "friction on nothing": [*NAMED, "--friction", "0.3"],
     "grass density": [*NAMED, "--bottom", "10 ft", "--grass-top", "6 ft", "--grass-density", "7"],
     "friction": [*NAMED, "--bottom", "10 ft", "--friction", "-1"],
     "target backwards": [*NAMED, "--target", "22-18ft"],

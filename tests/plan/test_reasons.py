@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
 from leadsman.display_units import METRIC, US
-from leadsman.hydro.bottom_profile import BottomProfile
+from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
 from leadsman.plan.match_types import DepthBand, MatchRequest
 from leadsman.plan.reasons import (
     Measures,
@@ -100,3 +103,13 @@ def test_a_band_is_told_as_a_band() -> None:
     kind, said = exclusion(band, measures(free_max_depth_m=15.0 * FT_M))
     assert kind == "short"
     assert "3.0 ft short of the band" in said
+
+
+def test_over_grass_what_is_on_the_bottom_is_told_apart() -> None:
+    """A zone of 33 yd with 14 yd of it on the bottom must not be called 33 yd of ticking."""
+    grass = GrassLayer(np.array([0.0, 60.0]), np.full(2, 6.0 * FT_M), np.full(2, 0.5))
+    request = MatchRequest(replace(BottomProfile.flat(10.0 * FT_M), grass=grass))
+    said = match_reason(request, measures(zone_m=33.0 * 0.9144, contact_m=14.0 * 0.9144))
+    assert "works grass and bottom for 33 yd" in said
+    assert "on the bottom for 14 yd at a mean load of 0.05" in said
+    assert "ticks" not in said

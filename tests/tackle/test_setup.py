@@ -24,4 +24,4 @@ def test_what_goes_together_says_nothing() -> None:
 
 def test_lure_and_spool_are_held_against_rod_and_cast() -> None:
     assert "outside the lure masses" in make(0.005).cautions()[0]
-    assert "nearly empties slow" in make(0.02).cautions(55.0)[0]
+    assert "nearly all fluoro off reel slow" in make(0.02).cautions(55.0)[0]

@@ -135,9 +135,15 @@ def match_reason(request: MatchRequest, m: Measures) -> str:
         )
     if m.contact_m < SPARSE_METRES:
         return f"Free-runs {free}, {past}: barely touches, {zone} of each cast{grass}."
+    if grass:
+        return (
+            f"Free-runs {free}, {past}: works grass and bottom for {zone} of each cast, on the "
+            f"bottom for {units.distance.text(m.contact_m)} at a mean load of "
+            f"{m.mean_load:.2f}{grass}."
+        )
     return (
         f"Free-runs {free}, {past}: ticks for {zone} of each cast at a mean load of "
-        f"{m.mean_load:.2f}{grass}."
+        f"{m.mean_load:.2f}."
     )
 
 

@@ -63,8 +63,8 @@ class Setup:
         """
         found: list[str] = []
         if not self.rod.throws(self.lure.mass_kg):
-            found.append(f"{self.lure.name} is outside the lure masses of {self.rod.name}")
+            found.append(f"{self.lure.name} is outside the lure masses of rod {self.rod.name}")
         holds_m = self.reel.capacity_for_m(line_properties(self.line).diameter_m)
         if cast_m is not None and cast_m > 0.8 * holds_m:
-            found.append(f"the cast nearly empties {self.reel.name} of {self.line.name}")
+            found.append(f"the cast takes nearly all {self.line.name} off reel {self.reel.name}")
         return tuple(found)

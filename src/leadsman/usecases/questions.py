@@ -219,6 +219,8 @@ class BottomQuestion:
             )
         if self.grass is not None and not given:
             raise InputError("grass needs a bottom to stand on", "--grass-top", "Give --bottom too")
+        if not given and self.friction != 0.0:
+            raise InputError("friction needs a bottom to rub on", "--friction", "Give --bottom too")
 
 
 @dataclass(frozen=True, slots=True)

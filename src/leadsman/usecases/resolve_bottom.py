@@ -107,6 +107,12 @@ def _grass(grass: GrassQuestion, bottom: BottomProfile) -> GrassLayer:
     )
     inside = (x >= grass.from_m) & (x <= grass.to_m)
     floor = bottom.depth_at(x)
+    if np.all(grass.top_depth_m >= floor[inside]):
+        raise TechniqueError(
+            "the top of the grass is not above the bottom anywhere",
+            "--grass-top",
+            "Give the depth of its top below the surface, less than the depth of the bottom",
+        )
     top = np.where(inside, np.minimum(grass.top_depth_m, floor), floor)
     return GrassLayer(x, top, np.where(inside, grass.density, 0.0))
 
