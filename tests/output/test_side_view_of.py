@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
 
-from leadsman.hydro.bottom_profile import BottomProfile
+from leadsman.hydro.bottom_profile import BottomProfile, GrassLayer
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
 from leadsman.hydro.retrieve import retrieve
@@ -30,6 +31,19 @@ def test_zone_of_picture_is_zone_of_words() -> None:
     assert sum(z.length_m for z in alone.zones) == pytest.approx(measured, abs=0.5)
     told = side_view_of(path, 0.6, "h", bottom=FLAT, zone_m=measured)
     assert sum(z.length_m for z in told.zones) == pytest.approx(measured, rel=0.02)
+
+
+def test_metres_in_the_grass_are_zone_where_they_count() -> None:
+    """The path enters grass 5 ft deep where it passes 5 ft, not where it meets the bottom."""
+    grass = GrassLayer(np.array([0.0, 60.0]), np.full(2, 1.524), np.full(2, 0.5))
+    over = replace(FLAT, grass=grass)
+    path = retrieve(LURE, LINE, CAST, FLAT)
+    counted = side_view_of(path, 0.6, "h", bottom=over, grass_counts=True, load_limit=1.0)
+    bare = side_view_of(path, 0.6, "h", bottom=over, load_limit=1.0)
+    inside = path.x_m[path.depth_m >= 1.524]
+    (zone,) = counted.zones
+    assert (zone.near_x_m, zone.far_x_m) == pytest.approx((inside.min(), inside.max()), abs=0.5)
+    assert sum(z.length_m for z in bare.zones) < 0.9 * zone.length_m
 
 
 def test_first_contact_and_free_depth_are_taken_over() -> None:

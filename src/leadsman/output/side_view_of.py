@@ -40,6 +40,7 @@ def side_view_of(
     zone_m: float | None = None,
     target_m: tuple[float, float] | None = None,
     tip_end_height_m: float | None = None,
+    grass_counts: bool = False,
     marks: tuple[PathMark, ...] = (),
     subtitle: str = "",
     note: str = "",
@@ -74,6 +75,8 @@ def side_view_of(
         Wanted depth band; the zone is then the time in it [m].
     tip_end_height_m : float or None
         Height of the rod tip at the end of the retrieve if it is another [m].
+    grass_counts : bool
+        Whether metres in the grass, not plowing the bottom, are zone too [-].
     marks : tuple of PathMark
         Events on the path beside the first contact, such as where the tip goes up [-].
     subtitle, note : str
@@ -91,7 +94,10 @@ def side_view_of(
             what="deepest" if touching is None else "free-running",
         )
     if target_m is None:
-        wanted = (retrieve.load > 0.0) & (retrieve.load <= load_limit)
+        touches = retrieve.load > 0.0
+        if grass_counts and bottom is not None:
+            touches |= _in_grass(retrieve, bottom)
+        wanted = touches & (retrieve.load <= load_limit)
     else:
         wanted = (retrieve.depth_m >= target_m[0]) & (retrieve.depth_m <= target_m[1])
     remarks = [note]
@@ -121,6 +127,17 @@ def side_view_of(
         subtitle=subtitle,
         note=" ".join(part for part in remarks if part),
     )
+
+
+def _in_grass(retrieve: Retrieve, bottom: BottomProfile) -> npt.NDArray[np.bool_]:
+    """Which samples of a path lie below the top of grass, shape (n,) [-]."""
+    grass = bottom.grass
+    if grass is None:
+        return np.zeros(retrieve.x_m.shape, dtype=np.bool_)
+    top = np.interp(retrieve.x_m, grass.x_m, grass.top_depth_m)
+    density = np.interp(retrieve.x_m, grass.x_m, grass.density)
+    stands = (density > 0.0) & (top < bottom.depth_at(retrieve.x_m))
+    return np.asarray(stands & (retrieve.depth_m >= top), dtype=np.bool_)
 
 
 def _first_contact(retrieve: Retrieve, at: int, units: DisplayUnits) -> PathMark:

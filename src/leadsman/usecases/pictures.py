@@ -142,6 +142,7 @@ def _ranked_side(answer: MatchAnswer, item: Match) -> RankedSide:
         zone_m=item.nominal_zone_m,
         target_m=answer.question.target_m,
         tip_end_height_m=knots[-1].tip_m if knots else None,
+        grass_counts=True,
     )
     return RankedSide(setup, item.nominal_zone_m, item.reason, side)
 
