@@ -8,11 +8,12 @@ const picture = {
   answer: {
     cast_m: 45.72,
     tip_m: 0.6,
-    free_max_depth_m: 4.2,
+    max_depth_m: 3,
+    free_max_depth_m: 3.1,
     load_limit: 0.12,
     path: load.map((value, i) => ({ t_s: i, x_m: 45.72 - 7 * i, depth_m: Math.min(i, 3), pull_n: 4, load: value })),
   },
-  view: { bottom: { x_m: [0, 1], depth_m: [3, 3] }, grass: null, call: null },
+  view: { bottom: { x_m: [0, 1], depth_m: [3, 3] }, grass: null, call: null, zones: [{ near_x_m: 5, far_x_m: 9, length_m: 4 }] },
 } as unknown as DepthPicture;
 
 test("depth runs down, distance to the right, the tip keeps its scale", () => {
@@ -20,7 +21,9 @@ test("depth runs down, distance to the right, the tip keeps its scale", () => {
   expect(frame.y(3)).toBeGreaterThan(frame.y(0));
   expect(frame.x(40)).toBeGreaterThan(frame.x(0));
   expect(frame.y(-0.6)).toBeGreaterThanOrEqual(0);
-  expect(frame.y(4.2)).toBeLessThanOrEqual(frame.bottom);
+  expect(frame.y(3.1)).toBeLessThanOrEqual(frame.bottom);
+  // room for the zone and its number below the bottom
+  expect(frame.bottom - frame.y(3)).toBeGreaterThan(3.3 * 14);
   expect(frame.x(45.72)).toBeLessThanOrEqual(frame.right + 0.01);
 });
 

@@ -42,7 +42,9 @@ export function frameOf(picture: DepthPicture, units: Units, width: number, heig
   const floor = Math.max(answer.free_max_depth_m, ...(view.bottom?.depth_m ?? [view.call?.high_m ?? 0]));
   // Ends in whole steps, so that the scale stands still while a control moves a little.
   const yStep = niceStep(floor / depth.factor, 5);
-  const yEnd = roundUp((floor / depth.factor) * 1.06, yStep / 2) * depth.factor;
+  // The zone is written below the path, where there is one.
+  const under = view.zones.length ? answer.max_depth_m / (1 - (3.8 * text) / (height - 5 * text)) : 0;
+  const yEnd = roundUp(Math.max(floor * 1.06, under) / depth.factor, yStep / 2) * depth.factor;
   const xStep = niceStep(cast / distance.factor, width < 500 ? 5 : 8);
   const xEnd = Math.max(roundUp(cast / distance.factor, 5), 10) * distance.factor;
   const xStart = Math.min(0, ...answer.path.map((p) => p.x_m));
