@@ -104,3 +104,23 @@ def add(name: str, lakes: Path, *files: Path | LakeFile, **more: object):
 def told(path: Path, **options: object) -> LakeFile:
     """A file with what is said of it."""
     return LakeFile(path, LakeFileOptions(**options))  # type: ignore[arg-type]
+
+
+@pytest.fixture(scope="session")
+def day_plan(tmp_path_factory: pytest.TempPathFactory):
+    """A short day on the invented lake, planned once. Not to be changed."""
+    from day_of_plan import lake, trip
+
+    from leadsman.usecases.plan_day import plan_day
+
+    return plan_day(trip(tmp_path_factory.mktemp("trip")), model=lake())
+
+
+@pytest.fixture(scope="session")
+def plan_folder(day_plan, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Its folder, written once. Not to be changed."""
+    from leadsman.usecases.plan_files import write_plan
+
+    folder = tmp_path_factory.mktemp("plans") / "saturday"
+    write_plan(day_plan, folder)
+    return folder

@@ -31,6 +31,8 @@ FOUND_SE_M = 3.0
 spread 2 to 5: a pass is laid along the edge as found, not as drawn."""
 FLAT_HALF_M, DROP_HALF_M, EDGE_HALF_M = 12.0, 6.0, 3.0
 """How far to either side the ground belongs to a flat, a drop, an edge [m]. Own choice."""
+DROP_SLOPE, FLAT_WIDTH_M = 0.05, 20.0
+"""From this slope on it is a drop [m m-1], from this width on a flat [m]. Own choice."""
 APART_M = 40.0
 """Stretches of one target keep this far apart [m]. Own choice."""
 SIDES = ("east", "northeast", "north", "northwest", "west", "southwest", "south", "southeast")
@@ -172,14 +174,12 @@ def _lines(
 
 
 def _fitting(ranked: tuple[Stretch, ...], target: DayTarget) -> list[Stretch]:
-    """Drops need to drop and flats to be flat; everything where nothing does."""
+    """Drops that drop and flats that are flat come first, then the rest, each by its rank."""
     if target.ground == "drop":
-        good = sorted((s for s in ranked if s.slope >= 0.05), key=lambda s: -s.score)
-    elif target.ground in ("flat", "grass"):
-        good = [s for s in ranked if s.flat_width_m >= 20.0]
-    else:
-        good = list(ranked)
-    return good or list(ranked)
+        return sorted(ranked, key=lambda s: s.slope < DROP_SLOPE)
+    if target.ground in ("flat", "grass"):
+        return sorted(ranked, key=lambda s: s.flat_width_m < FLAT_WIDTH_M)
+    return list(ranked)
 
 
 def _cut(

@@ -26,7 +26,7 @@ assumption, spread 0 to 3."""
 SETTLE_S = 150.0
 """From arriving to the first cast [s]: find the edge with the sounder, hold the boat. Own
 estimate, spread 60 to 300."""
-LEAST_S, MOST_S = 600.0, 4500.0
+LEAST_S, MOST_S = 900.0, 4500.0
 """Least and most time on a stretch [s]. Own choice."""
 HALF_WIDTH_M = 3.0
 """How far from the edge a lure in the zone still works it [m]. Common practice, no source."""

@@ -24,8 +24,9 @@ from leadsman.usecases.resolve_technique import cast_of, resolve_tip_m
 from leadsman.usecases.resolve_trip import ResolvedTrip
 from leadsman.usecases.rig import GAP_ZONE_M, RigAnswer, RigQuestion, Target, find_rig
 
-ABOVE_SHARE = 0.9
-"""Where no lure reaches, the rods are made ready for this share of the reach [-]. Own choice."""
+NEAREST_SHARES = (0.9, 0.75, 0.6)
+"""Where no lure reaches, the rods are made ready for the first of these shares of the reach that
+anything works [-]. Own choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,24 +113,50 @@ def rods_of_day(
     """
     targets = _targets(found, outlook)
     short: list[str] = []
-    try:
-        rig = _rig(found, targets, tell)
-    except PlanError:
-        depth = found.units.depth
-        above = DayTarget("drop", max(ABOVE_SHARE * reach, 0.5), 1.0)
-        shallow = min(target.depth_m for target in targets)
-        short.append(
-            f"No lure of the kit works what the day asks, from {depth.text(shallow)} down: the "
-            f"deepest runs to {depth.text(reach)}. The nearest plan fishes "
-            f"{depth.text(above.depth_m)} and over deeper fish, which in clear water come up to a "
-            "lure run fast with stops (common practice, no source)."
+    rig, served = _tried(found, targets, outlook, tell)
+    if not served:
+        # the nearest plan: as deep as the kit goes, else over shallower and shallower ground
+        asked = min(target.depth_m for target in targets)
+        for share in NEAREST_SHARES:
+            targets = (DayTarget("flat", max(share * reach, 0.5), 1.0),)
+            rig, served = _tried(found, targets, outlook, tell)
+            if served:
+                break
+        short.append(_nothing_reaches(found, asked, reach, targets[0].depth_m))
+    if rig is None or not served:
+        raise PlanError(
+            "nothing in the kit works anywhere for more than a few yards of a cast",
+            "rods",
+            "Allow more rods or snaps, a higher contact load, or other targets",
         )
-        targets = (above,)
-        rig = _rig(found, targets, tell)
     short += rig.gaps
     if outlook.reach:
         short.append(outlook.reach)
-    return RodsOfDay(targets, rig, _served(found, rig, targets, outlook), tuple(short))
+    return RodsOfDay(targets, rig, served, tuple(short))
+
+
+def _tried(
+    found: ResolvedTrip,
+    targets: tuple[DayTarget, ...],
+    outlook: Outlook,
+    tell: Callable[[float, str], None],
+) -> tuple[RigAnswer | None, tuple[Served, ...]]:
+    """The rods for some targets and what they serve; nothing where nothing owned works."""
+    try:
+        rig = _rig(found, targets, tell)
+    except PlanError:
+        return None, ()
+    return rig, _served(found, rig, targets, outlook)
+
+
+def _nothing_reaches(found: ResolvedTrip, asked_m: float, reach: float, depth_m: float) -> str:
+    depth = found.units.depth
+    return (
+        f"No lure of the kit works what the day asks, from {depth.text(asked_m)} down: the "
+        f"deepest runs to {depth.text(reach)}. The nearest plan fishes {depth.text(depth_m)} and "
+        "over deeper fish, which in clear water come up to a lure run fast with stops (common "
+        "practice, no source)."
+    )
 
 
 def _targets(found: ResolvedTrip, outlook: Outlook) -> tuple[DayTarget, ...]:

@@ -98,7 +98,7 @@ def lake() -> BottomModel:
     return BottomModel("Quillfeather Lake", lattice, depth, np.full(depth.shape, 0.15, np.float32))
 
 
-def trip(folder: Path, kit: str = KIT, **changes: str) -> Trip:
+def trip(folder: Path, kit: str = KIT, more: str = "", **changes: str) -> Trip:
     """The demo trip with the small kit and the wind left out, some words exchanged."""
     (folder / "kit.toml").write_text(kit, encoding="utf-8")
     text = demo_trip_text().replace('kit = "demo"', 'kit = "kit.toml"')
@@ -110,4 +110,4 @@ def trip(folder: Path, kit: str = KIT, **changes: str) -> Trip:
                  "fish": 'species = "largemouth"', "seen": 'seen = "11-15 ft"'}[was]  # fmt: skip
         assert found in text
         text = text.replace(found, now, 1)
-    return parse_trip(text, folder / "trip.toml")
+    return parse_trip(text + more, folder / "trip.toml")
