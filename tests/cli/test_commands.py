@@ -89,6 +89,27 @@ def test_a_headwind_shortens_the_cast(leadsman: Callable[..., Any]) -> None:
     assert ahead["max_depth_m"] < calm["max_depth_m"]
 
 
+def test_match_in_metric_says_no_foot_and_no_yard(leadsman: Callable[..., Any]) -> None:
+    words = leadsman(
+        "match", "--bottom", "3 m", "--units", "metric", "--lure", "mid-lip-12", "--top", "2",
+        "--wind", "8 mph from ahead",
+    ).out.split()  # fmt: skip
+    assert "m" in words
+    assert not {"ft", "yd", "mph", "foot"} & {word.strip(".,;:()") for word in words}
+    assert "m/s." in words
+
+
+def test_picture_of_a_match_shows_where_each_setup_may_run(
+    leadsman: Callable[..., Any], tmp_path: Path
+) -> None:
+    leadsman(
+        "match", "--bottom", "10 ft", "--lure", "mid-lip-12", "--line", "fluoro-12",
+        "--picture", "match.svg",
+    )  # fmt: skip
+    drawn = (tmp_path / "match.svg").read_text(encoding="utf-8")
+    assert 'id="band-90' in drawn and 'id="band-50' in drawn
+
+
 def test_match_ranks_with_reasons(leadsman: Callable[..., Any]) -> None:
     reply = leadsman("match", "--bottom", "10 ft", "--json")
     assert reply.code == 0, reply.err

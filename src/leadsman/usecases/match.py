@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from leadsman.calibrate.input_spread import InputSpread, LureBelief
 from leadsman.calibrate.learned import Learned, learned
-from leadsman.calibrate.running_band import running_band
+from leadsman.calibrate.running_band import RunningBand, running_band
 from leadsman.display_units import DisplayUnits, display_units
 from leadsman.errors import InputError
 from leadsman.hydro.cast_flight import Wind
@@ -20,7 +20,7 @@ from leadsman.kitfile.kit import Kit
 from leadsman.plan.candidates import Candidate, LineOption, LureOption
 from leadsman.plan.match import match
 from leadsman.plan.match_types import DepthBand, Match, MatchRequest, MatchResult
-from leadsman.tackle.line import Line, line_properties
+from leadsman.tackle.line import Line, line_properties, line_spread
 from leadsman.tackle.line_materials import MATERIALS
 from leadsman.tackle.lure import Lure
 from leadsman.tackle.reel import Reel
@@ -34,6 +34,9 @@ from leadsman.usecases.resolve_bottom import (
 )
 from leadsman.usecases.resolve_setup import load_kit
 from leadsman.usecases.resolve_technique import cast_of, resolve_tip_m
+
+PICTURE_DRAWS = 64
+"""Draws for the band of one setup in a picture [-]."""
 
 CAST_SHARES = (1.0, 0.75, 0.5)
 """Casts tried where none are named, as shares of the angler's own full cast [-]."""
@@ -112,7 +115,27 @@ class MatchAnswer:
     @property
     def units(self) -> DisplayUnits:
         """Units the person reads in."""
-        return display_units(self.kit.units)
+        return self.result.request.units
+
+    def band_of(self, found: Match) -> RunningBand:
+        """Where one ranked setup may run, over the bottom if there is one.
+
+        Parameters
+        ----------
+        found : Match
+            One of the ranked setups [-].
+        """
+        known, question = learned(self.kit), self.question
+        line = self.kit.line(found.line)
+        spread = replace(InputSpread(), diameter_log_sd=line_spread(line).diameter_log_sd)
+        if question.water.normal_constant is not None:
+            spread = replace(spread, normal_log_sd=0.0, vibration_rise_mean=0.0)
+        water, drag = resolve_water(question.water)
+        return running_band(
+            known.belief(self.kit.lure(found.lure)), line_properties(line), found.technique,
+            self.ground.bottom, water, known.spread(spread), drag, n=PICTURE_DRAWS,
+            target_m=question.target_m, limit=question.load_limit,
+        )  # fmt: skip
 
     def path_of(self, found: Match) -> Retrieve:
         """The retrieve of one ranked setup, computed again.
@@ -185,9 +208,8 @@ def find_match(
         units=units,
     )
     result = match(request, candidates, progress)
-    return MatchAnswer(
-        question, kit, result, ground, candidates, (*notes, *ground.notes, *_cast_notes(kit, wind))
-    )
+    notes = (*notes, *ground.notes, *_cast_notes(kit, wind, units))
+    return MatchAnswer(question, kit, result, ground, candidates, notes)
 
 
 def _chosen(setup: SetupQuestion, kit: Kit) -> tuple[tuple[Lure, ...], tuple[Line, ...]]:
@@ -326,7 +348,7 @@ def depth_rel_se(belief: LureBelief, line: Line, cast_m: float) -> float:
     return min(max(half / max(band.median, 0.1), 0.02), 0.5)
 
 
-def _cast_notes(kit: Kit, wind: Wind | None) -> tuple[str, ...]:
+def _cast_notes(kit: Kit, wind: Wind | None, units: DisplayUnits) -> tuple[str, ...]:
     basis = (
         f"{len(kit.angler.casts)} casts you measured"
         if kit.angler.casts
@@ -335,6 +357,6 @@ def _cast_notes(kit: Kit, wind: Wind | None) -> tuple[str, ...]:
     air = (
         "calm air"
         if wind is None
-        else f"wind of {math.hypot(wind.ahead_m_s, wind.right_m_s):.0f} m/s"
+        else f"wind of {units.speed.text(math.hypot(wind.ahead_m_s, wind.right_m_s))}"
     )
     return (f"Casts: from {basis}, in {air}.",)

@@ -10,7 +10,8 @@ import numpy as np
 from leadsman.errors import InputError
 
 if TYPE_CHECKING:
-    from leadsman.output.side_view_types import RankedSide, SideView
+    from leadsman.calibrate.running_band import RunningBand
+    from leadsman.output.side_view_types import PathBand, RankedSide, SideView
     from leadsman.plan.match_types import Match
     from leadsman.usecases.depth import DepthAnswer
     from leadsman.usecases.depth_table import TableAnswer
@@ -70,10 +71,8 @@ def side_view(answer: DepthAnswer) -> SideView:
         The answer [-].
     """
     from leadsman.output.side_view_of import side_view_of
-    from leadsman.output.side_view_types import PathBand
 
     band, free = answer.band, answer.free
-    low, q25, _, q75, high = np.sort(band.depth_m, axis=0)
     deepest = band.max_depth_m
     return side_view_of(
         answer.path,
@@ -82,7 +81,7 @@ def side_view(answer: DepthAnswer) -> SideView:
         units=answer.units,
         bottom=answer.bottom,
         free=free if answer.bottom is not None else None,
-        band=PathBand(band.x_m, low, q25, q75, high),
+        band=_path_band(band),
         max_depth_band_m=(
             min(deepest.low_90, free.max_depth_m),
             max(deepest.high_90, free.max_depth_m),
@@ -92,6 +91,13 @@ def side_view(answer: DepthAnswer) -> SideView:
         target_m=answer.question.target_m,
         note=NOTE,
     )
+
+
+def _path_band(band: RunningBand) -> PathBand:
+    from leadsman.output.side_view_types import PathBand
+
+    low, q25, _, q75, high = np.sort(band.depth_m, axis=0)
+    return PathBand(band.x_m, low, q25, q75, high)
 
 
 def draw_match(answer: MatchAnswer, path: Path, places: int = 3) -> None:
@@ -138,6 +144,7 @@ def _ranked_side(answer: MatchAnswer, item: Match) -> RankedSide:
         "",
         units=units,
         bottom=answer.ground.bottom,
+        band=_path_band(answer.band_of(item)),
         load_limit=answer.result.request.limit_load,
         zone_m=item.nominal_zone_m,
         target_m=answer.question.target_m,
