@@ -171,6 +171,8 @@ def find_advice(question: AdviseQuestion) -> AdviseAnswer:
             today.reading, here.option, tuple(o.option for o in others), left,
             today.told_at_h, settings,
         )  # fmt: skip
+        if advice.status == "not started" and _has_stopped(today, here):
+            advice = replace(advice, status="stopped")
         noted = question.keep and advice.verdict == "change"
         if noted:
             best = advice.best
@@ -195,6 +197,12 @@ def find_advice(question: AdviseQuestion) -> AdviseAnswer:
     notes = _notes(today, physics, here, basis, len(past), settings)
     headline, why = _words(answer, by_name)
     return replace(answer, headline=headline, why=why, notes=(*notes, *kit_notes))
+
+
+def _has_stopped(today: Today, here: Offer) -> bool:
+    """Whether the last stop was here: fishing on without a bite does not make it a new start."""
+    stops = today.reading.stops
+    return bool(stops) and stops[-1].cell == here.option.cell
 
 
 def _settings(question: AdviseQuestion) -> AdviceSettings:
@@ -297,7 +305,8 @@ def _words(answer: AdviseAnswer, by_name: dict[str, Offer]) -> tuple[str, tuple[
         rest = [
             text
             for text in rest
-            if not text.startswith("About ") and not (hopeless and text.startswith("Change if"))
+            if not text.startswith(("About ", "There is a change"))
+            and not (hopeless and text.startswith("Change if"))
         ]
         rest += _next_best(answer)
     else:
@@ -307,7 +316,7 @@ def _words(answer: AdviseAnswer, by_name: dict[str, Offer]) -> tuple[str, tuple[
             f"{first.rstrip('.')}: {offer.setup.setup}; {best.gain:+.1f} bites over the time "
             f"that counts, {sure}."
         )
-        rest.append(f"The change takes {best.option.change_min:.1f} min: {offer.cost}.")
+        rest.append(f"How: {offer.cost}.")
         if offer.place.bottom_m is not None:
             rest.append(f"Over a bottom at {units.depth.text(offer.place.bottom_m)}.")
     return head, tuple(rest)
@@ -324,11 +333,10 @@ def _next_best(answer: AdviseAnswer) -> list[str]:
     if row is None or row.ranked.gain <= 0.0:
         return []
     chance = _chance(row.ranked.chance_better)
-    why = "you asked for quiet" if answer.advice.held_back else "not enough to leave this"
+    quiet = answer.advice.held_back
+    why = "held back, as you asked for quiet" if quiet else "not enough to leave this yet"
     what = f"{row.what[:1].lower()}{row.what[1:]}"
-    return [
-        f"Next best: {what}, with {row.setup}; {row.ranked.gain:+.1f} bites, {chance}: {why} yet."
-    ]
+    return [f"Next best: {what}, with {row.setup}; {row.ranked.gain:+.1f} bites, {chance}: {why}."]
 
 
 def _notes(

@@ -156,33 +156,35 @@ def offers(
     """
     here = _offer(ways, ways.setup, ways.place, physics, costs)
     best: dict[Cell, Offer] = {}
-    for setup, place in _candidates(ways, kit):
-        kind = physics.worked(setup, place).kind
-        # A lure that swims over the fish is no change of depth anyone asked for, one that plows
-        # is lost; in open water everything runs free.
-        if kind != "near the bottom" and place.cover != "open_water":
-            continue
-        offer = _offer(ways, setup, place, physics, costs)
-        rival = best.get(offer.option.cell)
-        if rival is None or _worth(offer) > _worth(rival):
-            best[offer.option.cell] = offer
+    # What can be had without shifting the boat is not had by shifting it.
+    for round_ in _candidates(ways, kit):
+        found: dict[Cell, Offer] = {}
+        for setup, place in round_:
+            kind = physics.worked(setup, place).kind
+            # A lure that swims over the fish is no change of depth anyone asked for, one that
+            # plows is lost; in open water everything runs free.
+            if kind != "near the bottom" and place.cover != "open_water":
+                continue
+            offer = _offer(ways, setup, place, physics, costs)
+            rival = found.get(offer.option.cell)
+            if rival is None or _worth(offer) > _worth(rival):
+                found[offer.option.cell] = offer
+        best = {**found, **best}
     best.pop(here.option.cell, None)
     return here, tuple(best.values())
 
 
-def _candidates(ways: Ways, kit: Kit) -> Iterable[tuple[SetupStart, Place]]:
+def _candidates(ways: Ways, kit: Kit) -> Iterable[list[tuple[SetupStart, Place]]]:
+    """Setups and places to think of, nearest at hand first."""
     setups = _setups(ways, kit)
-    for work in WORKS:
-        yield replace(ways.setup, work=work), ways.place
-    for place in (ways.place, *_deeper_and_shallower(ways.place)):
-        for setup in setups:
-            yield setup, place
-    for place in (*ways.places, replace(ways.place, place=NEW_PLACE, lat_deg=None, lon_deg=None)):
-        for setup in setups:
-            # Two changes at once teach little, so elsewhere it is the colour fished now, or a
-            # rod that is rigged.
-            if setup.colour == ways.setup.colour or setup.setup in ways.rigged:
-                yield setup, place
+    worked = [(replace(ways.setup, work=work), ways.place) for work in WORKS]
+    yield [*worked, *((setup, ways.place) for setup in setups)]
+    yield [(s, place) for place in _deeper_and_shallower(ways.place) for s in setups]
+    # Two changes at once teach little, so elsewhere it is the colour fished now, or a rod that
+    # is rigged.
+    few = [s for s in setups if s.colour == ways.setup.colour or s.setup in ways.rigged]
+    new = replace(ways.place, place=NEW_PLACE, lat_deg=None, lon_deg=None)
+    yield [(s, place) for place in (*ways.places, new) for s in few]
 
 
 def _setups(ways: Ways, kit: Kit) -> list[SetupStart]:

@@ -20,7 +20,8 @@ from leadsman.waterlog.events import Place, SetupStart
 from leadsman.waterlog.store import Waterlog
 
 if TYPE_CHECKING:
-    from leadsman.hydro.retrieve_result import Retrieve
+    from leadsman.hydro.bottom_profile import BottomProfile
+    from leadsman.hydro.retrieve_result import FloatArray, Retrieve
     from leadsman.kitfile.kit import Kit
     from leadsman.usecases.resolve_setup import ResolvedSetup
     from leadsman.usecases.resolve_technique import ResolvedTechnique
@@ -28,8 +29,11 @@ if TYPE_CHECKING:
 Kind = Literal["near the bottom", "plowing", "free", "unknown setup"]
 
 LEAST_ZONE_M = 2.0
-"""Less than this near the bottom in a cast says nothing of what was fished; the lure then counts
-as free [m]. Own choice."""
+"""No cast counts for less zone than this, or one bite would count for a day [m]. Own choice."""
+ERROR_STEPS = (-1.645, -1.036, -0.674, -0.385, -0.126, 0.126, 0.385, 0.674, 1.036, 1.645)
+"""Middles of the tenths of a standard normal, to average over the error of a depth [-]."""
+MOST_SURE, LEAST_SURE = 0.02, 0.5
+"""Bounds of the relative error of a running depth, as in the ranking of the kit [-]."""
 PLOWING_SHARE = 0.8
 """Share of the contact over the acceptable load from which a lure counts as plowing, which is
 never advised [-]. Own choice."""
@@ -38,7 +42,7 @@ BETWEEN_CASTS_S = 15.0
 UNKNOWN = Fishing(20.0, 65.0, 3.0)
 """A setup that the kit does not hold (any more): a middling zone, pace and depth. Own guess;
 it only keeps its bites from being lost, and the answer names such setups."""
-VERSION = "1"
+VERSION = "3"
 """Raised when the meaning of a kept zone changes."""
 
 
@@ -51,8 +55,9 @@ class Worked:
     fishing : Fishing
         Zone of a cast, pace and depth [-].
     kind : str
-        What the zone counts: metres within a foot of the bottom or grass; the same, most of
-        it plowing; within a foot of the greatest depth of a free-running lure; or a guess [-].
+        What the zone counts: metres expected within a foot of the bottom or grass; the same,
+        most of it plowing; within a foot of the greatest depth of a free-running lure; or a
+        guess [-].
     """
 
     fishing: Fishing
@@ -189,13 +194,18 @@ class KitPhysics:
         if place.bottom_m is not None:
             grounds: dict[str, Ground] = {"edge": "edge", "drop": "drop"}
             bottom = ground_profile(grounds.get(place.cover, "flat"), place.bottom_m)
-        path = retrieve(
-            tackle.forces, tackle.line, fished.technique, bottom, Water.fresh(20.0),
-            middle_drag(DragLaw(), tackle.spread),
-        )  # fmt: skip
+        water, drag = Water.fresh(20.0), middle_drag(DragLaw(), tackle.spread)
+        free = retrieve(tackle.forces, tackle.line, fished.technique, None, water, drag)
+        path = free
+        if bottom is not None:
+            path = retrieve(tackle.forces, tackle.line, fished.technique, bottom, water, drag)
         casts_per_h = 3600.0 / (float(path.t_s[-1]) + BETWEEN_CASTS_S)
-        zone_m, kind = _zone(path, bottom)
-        return Worked(Fishing(zone_m, casts_per_h, path.max_depth_m), kind)
+        runs = self.runs(setup)
+        zone_m, kind = _zone(path, free, bottom, runs.depth_sd_m / max(runs.depth_m, 0.1))
+        # By the bottom it is the bottom's depth that the fish are at, the same for every lure.
+        at_bottom = kind in ("near the bottom", "plowing") and place.bottom_m is not None
+        depth_m = float(place.bottom_m or 0.0) if at_bottom else path.max_depth_m
+        return Worked(Fishing(zone_m, casts_per_h, depth_m), kind)
 
     def _resolved(self, setup: SetupStart) -> tuple[ResolvedSetup, ResolvedTechnique] | None:
         from leadsman.usecases.questions import TechniqueQuestion
@@ -269,16 +279,51 @@ def _tackle(kit: Kit, lure_name: str, line_name: str) -> ResolvedSetup:
     )
 
 
-def _zone(path: Retrieve, bottom: object) -> tuple[float, Kind]:
-    from leadsman.hydro.bottom_profile import BottomProfile
+def _zone(
+    path: Retrieve, free: Retrieve, bottom: BottomProfile | None, relative_sd: float
+) -> tuple[float, Kind]:
+    """Zone of one cast [m], and what it counts."""
+    import numpy as np
+
     from leadsman.hydro.zone import NEAR_BOTTOM_M, contact_zone, zone_in_band
 
-    if isinstance(bottom, BottomProfile):
+    if bottom is not None and float(np.max(free.depth_m - _top(free, bottom))) >= -NEAR_BOTTOM_M:
+        # Ticking metres alone would make a bite while plowing count for a whole day of ticking,
+        # so all metres near the bottom count; and no lure runs just as deep as thought.
+        near_m = _expected_near_m(free, bottom, relative_sd)
         contact = contact_zone(path, bottom)
-        # Ticking metres alone would make a bite while plowing count for a whole day of ticking.
-        if contact.near_m >= LEAST_ZONE_M:
-            plows = contact.plowing_m > PLOWING_SHARE * contact.contact_m
-            return contact.near_m, "plowing" if plows else "near the bottom"
+        plows = contact.plowing_m > PLOWING_SHARE * contact.contact_m
+        return max(near_m, LEAST_ZONE_M), "plowing" if plows else "near the bottom"
     deepest = path.max_depth_m
     held = zone_in_band(path, max(deepest - NEAR_BOTTOM_M, 0.0), deepest + NEAR_BOTTOM_M)
     return max(held.zone_m, LEAST_ZONE_M), "free"
+
+
+def _top(free: Retrieve, bottom: BottomProfile) -> FloatArray:
+    """Depth of the bottom, or of the grass on it, under each point of a path [m]."""
+    import numpy as np
+
+    top = np.asarray(bottom.depth_at(free.x_m), dtype=np.float64)
+    if bottom.grass is not None:
+        grass = bottom.grass
+        top = np.minimum(top, np.interp(free.x_m, grass.x_m, grass.top_depth_m))
+    return top
+
+
+def _expected_near_m(free: Retrieve, bottom: BottomProfile, relative_sd: float) -> float:
+    """Metres on which the lure would be within a foot of bottom or grass, or below it but for
+    them, expected over the error of its depth: running free it is deeper or shallower in
+    proportion all along [m].
+    """
+    import numpy as np
+
+    from leadsman.hydro.zone import NEAR_BOTTOM_M
+
+    top = _top(free, bottom)
+    steps = np.abs(np.diff(free.x_m))
+    sd = min(max(relative_sd, MOST_SURE), LEAST_SURE)
+    total = 0.0
+    for off in ERROR_STEPS:
+        near = free.depth_m * (1.0 + sd * off) >= top - NEAR_BOTTOM_M
+        total += float(np.sum(steps * 0.5 * (near[1:].astype(float) + near[:-1].astype(float))))
+    return total / len(ERROR_STEPS)
