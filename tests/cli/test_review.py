@@ -67,6 +67,8 @@ def test_sums_by_hand(water: Water) -> None:
     assert row["per_100_yd"] == pytest.approx(mean)
     assert row["low_per_100_yd"] < mean < row["high_per_100_yd"]
     assert [b["hour"] for b in found["bites_at"]] == pytest.approx([1 / 6, 2 / 6, 3 / 6])
+    # The fish of 6:31 is the bite of 6:30.
+    assert [b["landed"] for b in found["bites_at"]] == [False, False, True]
 
 
 def test_counted_casts_are_what_counts(water: Water) -> None:
@@ -93,9 +95,8 @@ def test_running_depths_against_predicted(water: Water) -> None:
         assert c["surprise"] == pytest.approx(off)
     assert contacts[2]["surprise"] > contacts[1]["surprise"]
     depth = water.go("9:06", "depth", "--lure", "long-lip-15", "--line", "fluoro-12", "--json")
-    band = depth.document["band"]["max_depth_m"] if "band" in depth.document else None
-    if band is not None:
-        assert contacts[1]["predicted_m"] == pytest.approx(band["median"], abs=0.3)
+    band = depth.document["max_depth_bands_m"]
+    assert contacts[1]["predicted_m"] == pytest.approx(band["median"], abs=0.3)
 
 
 def test_observations_are_written_only_when_asked_and_once(water: Water, tmp_path: Path) -> None:

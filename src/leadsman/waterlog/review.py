@@ -287,6 +287,7 @@ def _at(effort: DayEffort, t_utc_s: float) -> Stretch | None:
 
 def _points(line: Timeline, effort: DayEffort) -> tuple[BitePoint, ...]:
     points: list[BitePoint] = []
+    landed = {e.body.bite for e in line.entries if isinstance(e.body, Fish)}
     for entry in line.entries:
         stretch = _at(effort, entry.t_utc_s) if is_bite(entry) else None
         if stretch is not None:
@@ -296,7 +297,7 @@ def _points(line: Timeline, effort: DayEffort) -> tuple[BitePoint, ...]:
                     stretch.fishing.depth_m,
                     stretch.cell.sound,
                     stretch.cell.place,
-                    isinstance(entry.body, Fish),
+                    isinstance(entry.body, Fish) or entry.id in landed,
                 )
             )
     return tuple(points)
