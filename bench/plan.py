@@ -32,7 +32,7 @@ file = "{file}"
 crs = "EPSG:3070"
 grass = "some"
 [launch]
-at = "43.0700, -89.3690"
+at = "43.0632, -89.3975"
 [boat]
 speed = "30 mph"
 no_wake_shore = "200 ft"

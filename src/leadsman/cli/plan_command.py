@@ -37,6 +37,7 @@ def plan(
     new: Annotated[
         Path | None, typer.Option(help="Write the demo trip to this file, as a start.")
     ] = None,
+    phone: Annotated[bool, typer.Option("--phone", help="Draw the maps for a phone.")] = False,
     json: Json = False,
 ) -> None:
     """Plan a whole day: rods, stretches in order, boat and casts, home in time."""
@@ -53,7 +54,9 @@ def plan(
         check_folder(out)
     with progress("Planning the day", quiet=json) as tell:
         found = plan_day(asked, lambda share, _: tell(0.8 * share if out else share))
-        files = write_plan(found, out, lambda share, _: tell(0.8 + 0.2 * share)) if out else ()
+        files = (
+            write_plan(found, out, lambda share, _: tell(0.8 + 0.2 * share), phone) if out else ()
+        )
     if json:
         from leadsman.usecases.documents.plan import plan_document
 

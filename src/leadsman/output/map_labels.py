@@ -169,7 +169,8 @@ def _write_ranks(
             spot = placer.place(boxes, leader_to=middle, most_cover=0.1)
         if spot is None:
             words, full = "", 2.0 * radius
-            spot = placer.place(around(*middle, full, height, 60.0), leader_to=middle)
+            for reach, to in ((60.0, middle), (180.0, middle), (180.0, None)):
+                spot = spot or placer.place(around(*middle, full, height, reach), leader_to=to)
         if spot is None:
             continue
         # The number stands at the end of the label that is nearer to the stretch.

@@ -45,7 +45,10 @@ def check_folder(folder: Path) -> None:
 
 
 def write_plan(
-    answer: PlanAnswer, folder: Path, progress: Callable[[float, str], None] | None = None
+    answer: PlanAnswer,
+    folder: Path,
+    progress: Callable[[float, str], None] | None = None,
+    phone: bool = False,
 ) -> tuple[Path, ...]:
     """Write everything, each file whole or not at all; nothing outside the folder.
 
@@ -57,6 +60,8 @@ def write_plan(
         Where to; made if it is not there [-].
     progress : callable or None
         Takes the share that is done and what is being done [-].
+    phone : bool
+        Draw the maps for the width of a phone [-].
 
     Returns
     -------
@@ -87,7 +92,7 @@ def write_plan(
     write_geojson(files[3], plan_features(answer))
     files += _tables(answer, folder)
     tell(0.3, "drawing maps")
-    files += _maps(answer, folder, tell)
+    files += _maps(answer, folder, tell, phone)
     document = plan_document(answer).model_dump_json(indent=1, by_alias=True)
     write_atomically(folder / GRID, _packed(answer.candidates.grid, answer))
     write_atomically(folder / MARK, document.encode("utf-8"))
@@ -96,14 +101,18 @@ def write_plan(
     return (*files, folder / GRID, folder / MARK)
 
 
-def _maps(answer: PlanAnswer, folder: Path, tell: Callable[[float, str], None]) -> list[Path]:
+def _maps(
+    answer: PlanAnswer, folder: Path, tell: Callable[[float, str], None], phone: bool
+) -> list[Path]:
     from leadsman.output.map_picture import draw_map
     from leadsman.output.passes_picture import draw_pass
     from leadsman.output.picture import save_picture
+    from leadsman.output.style import LAPTOP, PHONE
     from leadsman.usecases.plan_views import overview
 
+    layout = PHONE if phone else LAPTOP
     files = [folder / "map.png"]
-    save_picture(draw_map(overview(answer)), files[0])
+    save_picture(draw_map(overview(answer), layout), files[0])
     wind = math.radians(answer.found.wind_from_deg) if answer.found.wind_m_s > 0.0 else None
     for done, stop in enumerate(answer.stops, start=1):
         tell(0.3 + 0.7 * done / (len(answer.stops) + 1), stop.stretch.name)
@@ -112,7 +121,7 @@ def _maps(answer: PlanAnswer, folder: Path, tell: Callable[[float, str], None]) 
         file = folder / f"pass-{stop.number:02d}.png"
         figure = draw_pass(
             stop.passes, answer.found.lake.model, level_m=answer.found.trip.lake.level_m,
-            wind_from_rad=wind, units=answer.found.units,
+            wind_from_rad=wind, units=answer.found.units, layout=layout,
         )  # fmt: skip
         save_picture(figure, file)
         files.append(file)
