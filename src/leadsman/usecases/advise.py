@@ -173,10 +173,7 @@ def find_advice(question: AdviseQuestion) -> AdviseAnswer:
         )  # fmt: skip
         if advice.status == "not started" and _has_stopped(today, here):
             advice = replace(advice, status="stopped")
-        noted = question.keep and advice.verdict == "change"
-        if noted:
-            best = advice.best
-            book.write([AdviceGiven(best.option.name, best.gain, best.chance_better)])
+        noted = question.keep and advice.verdict == "change" and _noted(book, advice)
     by_name = {offer.option.name: offer for offer in (here, *others)}
     answer = AdviseAnswer(
         headline="",
@@ -197,6 +194,16 @@ def find_advice(question: AdviseQuestion) -> AdviseAnswer:
     notes = _notes(today, physics, here, basis, len(past), settings)
     headline, why = _words(answer, by_name)
     return replace(answer, headline=headline, why=why, notes=(*notes, *kit_notes))
+
+
+def _noted(book: Book, advice: Advice) -> bool:
+    """Note a suggestion; an answer that is known is given even where the disk is full."""
+    best = advice.best
+    try:
+        book.write([AdviceGiven(best.option.name, best.gain, best.chance_better)])
+    except LogError:
+        return False
+    return True
 
 
 def _has_stopped(today: Today, here: Offer) -> bool:
