@@ -39,6 +39,7 @@ ARGUMENTS: dict[str, list[str]] = {
     "cast in pounds": [*NAMED, "--cast", "60 lb"],
     "cast of a mile": [*NAMED, "--cast", "1 mi"],
     "cast not a number": [*NAMED, "--cast", "nan yd"],
+    "cast mostly spread": [*NAMED, "--cast", "60 +- 40 yd"],
     "negative cast": [*NAMED, "--cast", "-60 yd"],
     "tip in the sky": [*NAMED, "--tip-height", "60 ft"],
     "tip word": [*NAMED, "--tip-height", "sideways"],

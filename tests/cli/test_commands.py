@@ -89,6 +89,16 @@ def test_a_headwind_shortens_the_cast(leadsman: Callable[..., Any]) -> None:
     assert ahead["max_depth_m"] < calm["max_depth_m"]
 
 
+def test_a_measured_cast_narrows_the_band(leadsman: Callable[..., Any]) -> None:
+    """6 % is taken of a cast that is only named; a yard in sixty is told."""
+    named = ("depth", "--lure", "mid-lip-12", "--line", "fluoro-12", "--json", "--cast")
+    guessed = leadsman(*named, "60 yd").document
+    measured = leadsman(*named, "60 +- 1 yd").document
+    assert measured["max_depth_m"] == guessed["max_depth_m"]
+    share = "cast length"
+    assert measured["band_shares"].get(share, 0.0) < 0.4 * guessed["band_shares"][share]
+
+
 def test_match_in_metric_says_no_foot_and_no_yard(leadsman: Callable[..., Any]) -> None:
     words = leadsman(
         "match", "--bottom", "3 m", "--units", "metric", "--lure", "mid-lip-12", "--top", "2",

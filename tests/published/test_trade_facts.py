@@ -241,12 +241,12 @@ def test_fact_12_what_touches_nothing_comes_last(
 
 
 def test_fact_7_casts() -> None:
-    """A big deep diver on a long rod can fly 60 to 70 yd (inside two spreads of an unmeasured
-    angler), a light shallow lure flies less far, and a headwind costs distance.
+    """A big deep diver on a long rod can fly 60 to 70 yd (the middle of unmeasured anglers,
+    within 5 yd either way), a light shallow lure flies less far, and a headwind costs distance.
     """
     thrower = Thrower()
     far = cast_length_m(thrower, BIG.mass_kg, lure_flight_drag_area_m2(BIG), rod_m=2.4)
-    assert far.angler_to_lure_m + 2.0 * far.sd_m > 60.0 * YD
+    assert 55.0 * YD < far.angler_to_lure_m < 75.0 * YD
     light = replace(SQUARE, mass_kg=0.3 * OZ_KG)
     near = cast_length_m(thrower, light.mass_kg, lure_flight_drag_area_m2(light), rod_m=2.0)
     assert near.angler_to_lure_m < 0.85 * far.angler_to_lure_m

@@ -70,7 +70,11 @@ class CastOptions:
 
     cast: Annotated[
         Text,
-        _text("--cast", "Rod tip to lure when the retrieve starts, '60 yd'.", _CAST),
+        _text(
+            "--cast",
+            "Rod tip to lure when the retrieve starts, '60 yd', or measured, '60 +- 1 yd'.",
+            _CAST,
+        ),
     ] = None
     tip_height: Annotated[
         str,

@@ -28,6 +28,7 @@ from leadsman.units import (
     parse_pressure_pa,
     parse_range,
     parse_speed_m_s,
+    parse_spread,
     parse_temperature_c,
 )
 from leadsman.usecases.questions import (
@@ -108,8 +109,10 @@ def technique_question(cast: CastOptions) -> TechniqueQuestion:
                 "--turns",
                 "Give for example --turns 2",
             )
+    cast_m, cast_sd_m = parse_spread(cast.cast, LENGTH, "--cast") if cast.cast else (None, None)
     return TechniqueQuestion(
-        cast_m=parse_length_m(cast.cast, "--cast") if cast.cast else None,
+        cast_m=cast_m,
+        cast_sd_m=cast_sd_m,
         tip=tip_position(cast.tip_height, "--tip-height"),
         speed_m_s=parse_speed_m_s(cast.speed, "--speed") if cast.speed else None,
         turns_per_s=turns,

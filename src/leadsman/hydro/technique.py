@@ -134,7 +134,9 @@ class Technique:
     def __post_init__(self) -> None:
         if not 1.0 <= self.cast_m <= 200.0:
             raise TechniqueError(
-                f"cast of {self.cast_m:.4g} m is outside 1 to 200 m", "cast", "Give a shorter cast"
+                f"cast of {self.cast_m:.4g} m is outside 1 to 200 m (1.1 to 219 yd)",
+                "cast",
+                f"Give a {'longer' if self.cast_m < 1.0 else 'shorter'} cast",
             )
         if not -5.0 <= self.tip_m <= 10.0:
             raise TechniqueError("rod tip is outside 5 m under water to 10 m up", "tip height")

@@ -103,6 +103,13 @@ class TechniqueQuestion:
         Retrieve script; None reels steadily [-].
     boat_m_s : float
         Drift of the boat toward the lure [m s-1].
+    cast_sd_m : float or None
+        Spread of a cast that was measured; None takes the usual one [m].
+
+    Raises
+    ------
+    InputError
+        The spread of the cast is over half of it.
     """
 
     cast_m: float | None = None
@@ -111,6 +118,13 @@ class TechniqueQuestion:
     turns_per_s: float | None = None
     script: str | None = None
     boat_m_s: float = 0.0
+    cast_sd_m: float | None = None
+
+    def __post_init__(self) -> None:
+        if self.cast_sd_m is not None and self.cast_sd_m > 0.5 * (self.cast_m or 0.0):
+            raise InputError(
+                "the spread of the cast is over half of it", "--cast", "Write it like '60 +- 1 yd'"
+            )
 
 
 @dataclass(frozen=True, slots=True)

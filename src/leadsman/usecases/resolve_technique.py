@@ -83,6 +83,8 @@ def resolve_technique(
     if cast_m is None or wind is not None:
         cast_m, cast_log_sd, note = _cast(question, setup, wind, tip_m)
         notes.append(note)
+    if question.cast_sd_m is not None and question.cast_m is not None:
+        cast_log_sd = question.cast_sd_m / question.cast_m
     take_up = setup.reel.take_up(setup.line.diameter_m) if setup.reel else None
     technique = Technique(
         cast_m=cast_m,
