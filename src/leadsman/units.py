@@ -12,6 +12,8 @@ import math
 import re
 import unicodedata
 from dataclasses import dataclass
+from datetime import date
+from datetime import time as clock_time
 from functools import lru_cache
 
 from leadsman.dimensions import (
@@ -65,7 +67,10 @@ def _clean(text: str) -> str:
 
 
 def _shown(raw: object) -> str:
-    text = repr(raw) if not isinstance(raw, str) else f"'{raw}'"
+    if isinstance(raw, (date, clock_time)):
+        text = raw.isoformat()  # a TOML date or time, as it stands in the file
+    else:
+        text = repr(raw) if not isinstance(raw, str) else f"'{raw}'"
     text = "".join(c if c.isprintable() else "?" for c in text)
     return text if len(text) <= MAX_TEXT else text[: MAX_TEXT - 3] + "..."
 

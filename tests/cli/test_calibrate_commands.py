@@ -41,6 +41,9 @@ def test_tune_tells_what_each_observation_taught(leadsman: Callable[..., Any]) -
     assert len(lure["taught"]) == 2
     assert lure["taught"][0]["gain_m"] > 0.3
     assert lure["next"], "something is suggested"
+    leadsman(*("long-lip-17" if word == "long-lip-15" else word for word in TICK))
+    for name in ("long-lip-15", "long-lip-17"):
+        assert leadsman("tune", "--lure", name, "--json").document["headline"].startswith(name)
     assert lure["after"]["high_m"] - lure["after"]["low_m"] < (
         lure["before"]["high_m"] - lure["before"]["low_m"]
     )

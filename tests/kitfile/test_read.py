@@ -90,6 +90,8 @@ MISTAKES = [
     ('rated_depth = "18-20 ft"\n', "", 1, "lures.deep-long.rated_depth", "not the depth"),
     ('"10 lb"', '"10 ft"', 7, "lures.deep-long.rated_line_test", "is a length"),
     ('"10 lb"', '"10 lb"\nsound = "ratling"', 8, "lures.deep-long.sound", "Perhaps 'rattling'"),
+    ('"10 lb"', '"10 lb"\nsound = "loud"', 8, "lures.deep-long.sound", "Use rattling or silent"),
+    ('"10 lb"', "2026-01-01", 7, "lures.deep-long.rated_line_test", "2026-01-01 is not a"),
     ('"10 lb"', '"10 lb"\nsound = 3', 8, "lures.deep-long.sound", "is not one of"),
     ('"10 lb"', '"10 lb"\nopen_hooks = "two"', 8, "lures.deep-long.open_hooks", "whole number"),
     ('"10 lb"', '"10 lb"\nopen_hooks = 99', 8, "lures.deep-long.open_hooks", "0 to 6"),

@@ -18,7 +18,7 @@ leadsman observe long-lip-15 ticked --depth "14 ft" --line fluoro-12 --cast "50 
 
 leadsman observe long-lip-15 "did not reach" --depth "16 ft" --line fluoro-12 --cast "50 yd"
 
-leadsman observe long-lip-15 pull --pull "1.1 lb" --speed "3 mph"
+leadsman observe long-lip-15 pull --pull "0.4 lb" --speed "3 mph"
 """
 
 Text = str | None
@@ -52,7 +52,7 @@ def observe(
     tip: Annotated[Text, typer.Option("--tip-height", help="Height of the rod tip.")] = None,
     speed: Annotated[Text, typer.Option(help="Line taken in, or speed of the pull.")] = None,
     time: Annotated[Text, typer.Option(help="Time until it touched, '9 s'.")] = None,
-    pull: Annotated[Text, typer.Option(help="Pull on the scale, '1.1 lb'.")] = None,
+    pull: Annotated[Text, typer.Option(help="Pull on the scale, '0.4 lb'.")] = None,
     casts: Annotated[Text, typer.Option(help="Casts on which it was seen.")] = None,
     off_true: Annotated[Text, typer.Option(help="left or right, if it runs to a side.")] = None,
     date: Annotated[Text, typer.Option(help="Day, 2026-06-21; else today.")] = None,

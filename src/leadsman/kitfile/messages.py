@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 import tomllib
 from collections.abc import Callable
@@ -119,7 +120,10 @@ def _explain(item: Any, model_at: Callable[[Loc], type[BaseModel]], page: str) -
     if kind == "literal_error":
         words = re.findall(r"'([^']*)'", str(ctx["expected"]))
         shown = f"'{str(item['input'])[:40]}' is not one of the words for '{name}'"
-        return shown, suggestion(str(item["input"])[:40], words, "word")
+        given = str(item["input"])[:40]
+        if len(words) == 2 and not difflib.get_close_matches(given.casefold(), words, cutoff=0.7):
+            return shown, f"Use {' or '.join(words)}"  # a faint likeness may mean the other one
+        return shown, suggestion(given, words, "word")
     plain = _PLAIN_TYPES.get(kind)
     if plain:
         return f"'{name}' {plain}", f"See {page} for its form"

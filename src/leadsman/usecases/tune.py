@@ -118,7 +118,11 @@ def tune_lures(
         for item in tuning.lures
         if asked is None or item.lure.name == asked.name
     }
-    return TuneAnswer(kit, tuning, off, suggestions, _headline(tuning, off, kit))
+    shown = tuning.lures
+    if asked is not None:
+        shown = tuple(item for item in shown if item.lure.name == asked.name) or shown
+    told = _headline(replace(tuning, lures=shown), off, kit)
+    return TuneAnswer(kit, tuning, off, suggestions, told)
 
 
 def _suggest(kit: Kit, item: TunedLure) -> tuple[Suggestion, ...]:

@@ -157,7 +157,7 @@ class ObservationAsked(Asked):
     tip: str = Field("", max_length=40, description="Height of the rod tip, '2 ft'.")
     speed: str = Field("", max_length=40, description="Line taken in, or speed of the pull.")
     time: str = Field("", max_length=40, description="Time until it touched, '9 s'.")
-    pull: str = Field("", max_length=40, description="Pull on the scale, '1.1 lb'.")
+    pull: str = Field("", max_length=40, description="Pull on the scale, '0.4 lb'.")
     casts: str = Field("", max_length=6, description="Casts on which it was seen.")
     off_true: Literal["", "left", "right"] = Field("", description="Side it runs to.")
     note: str = Field("", max_length=300, description="Anything else.")
