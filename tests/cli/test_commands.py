@@ -152,6 +152,13 @@ def test_pictures_are_written(kind: str, leadsman: Callable[..., Any], tmp_path:
     assert b"PNG" in head[:8] if kind == "png" else b"<svg" in head or b"<?xml" in head
 
 
+def test_warmup_answers_in_json(leadsman: Callable[..., Any]) -> None:
+    found = leadsman("warmup", "--json").document
+    assert found["schema"] == "leadsman.warmup/1"
+    assert {"retrieve", "tow"} <= {kernel["name"] for kernel in found["kernels"]}
+    assert all(kernel["time_s"] >= 0.0 for kernel in found["kernels"])
+
+
 def test_kit_check_and_new(leadsman: Callable[..., Any], tmp_path: Path) -> None:
     assert leadsman("kit", "new").code == 0
     written = (tmp_path / "kit.toml").read_text(encoding="utf-8")
