@@ -94,7 +94,7 @@ def test_weight_goes_where_the_big_fish_are() -> None:
         Offer("big", Promise(0.003, 0.25, 150.0), 1),
     ]
     travel = np.full((4, 4), 600.0)
-    hours = DayHours(0.0, 1900.0)
+    hours = DayHours(0.0, 2300.0)
     small_and_big = FishSizes("largemouth", (0.30, 0.48), 0.04, 0.35)
     alike = FishSizes("largemouth", (0.38, 0.38), 0.04, 0.35)
     assert order_day(offers, travel, hours).route.order == (0,)

@@ -12,10 +12,11 @@ import pytest
 from defusedxml import ElementTree
 
 from leadsman.errors import InputError, PlanError
+from leadsman.kitfile.trip_words import clock_text
 from leadsman.output.gpx import GPX_NAMESPACE
 from leadsman.output.plan_card import plan_card_pdf
 from leadsman.usecases.plan_files import check_folder, read_plan, write_plan
-from leadsman.usecases.plan_text import hour, report_text
+from leadsman.usecases.plan_text import report_text
 from leadsman.usecases.plan_types import PlanAnswer
 from leadsman.usecases.plan_views import overview, plan_card
 from leadsman.usecases.replan import ReplanQuestion, find_stretch, replan
@@ -84,7 +85,7 @@ def test_the_card_is_one_sheet_and_says_when_to_stop(day_plan: PlanAnswer) -> No
     assert pdf.startswith(b"%PDF")
     assert pdf.count(b"/Type /Page\n") + pdf.count(b"/Type /Page ") in (1, 2)
     assert card.stop is not None
-    assert f"{card.stop:%H:%M}" == hour(day_plan.stops[-1].leave_s)
+    assert f"{card.stop:%H:%M}" == clock_text(day_plan.stops[-1].leave_s)
     assert "back by 09:00" in card.stop_note
     assert len(card.passes) == len(day_plan.stops)
     assert [p.start for p in card.passes] == sorted(p.start for p in card.passes)

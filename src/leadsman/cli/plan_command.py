@@ -79,7 +79,8 @@ def _write_new(path: Path) -> None:
 
 def _print(found: PlanAnswer, files: tuple[Path, ...], demo: bool) -> None:
     from leadsman.cli.reply import print_answer, print_notes, print_table
-    from leadsman.usecases.plan_text import hour, rod_lures, zone_of
+    from leadsman.kitfile.trip_words import clock_text
+    from leadsman.usecases.plan_text import rod_lures, zone_of
 
     kit, rig, units = found.found.kit, found.rig.rig, found.found.units
     print_answer(found.headline)
@@ -103,7 +104,7 @@ def _print(found: PlanAnswer, files: tuple[Path, ...], demo: bool) -> None:
         ("when", "where", "bottom", "rod", "lure", "zone a cast", "bites"),
         [
             (
-                f"{hour(stop.arrive_s)}-{hour(stop.leave_s)}",
+                f"{clock_text(stop.arrive_s)}-{clock_text(stop.leave_s)}",
                 f"{stop.number} {stop.stretch.name}",
                 units.depth.text(stop.served.target.depth_m),
                 str(stop.served.rod),
@@ -171,7 +172,7 @@ def _words(given: list[str] | None) -> tuple[str, ...]:
 def _print_rest(found: ReplanAnswer) -> None:
     from leadsman.cli.reply import print_answer, print_notes, print_table
     from leadsman.display_units import display_units
-    from leadsman.usecases.plan_text import hour
+    from leadsman.kitfile.trip_words import clock_text
 
     units = display_units(found.plan.units)
     print_answer(found.headline)
@@ -180,7 +181,7 @@ def _print_rest(found: ReplanAnswer) -> None:
         ("when", "where", "bottom", "rod", "lure", "bites"),
         [
             (
-                f"{hour(stop.arrive_s)}-{hour(stop.leave_s)}",
+                f"{clock_text(stop.arrive_s)}-{clock_text(stop.leave_s)}",
                 stop.offer.name + (f" (was {stop.offer.number})" if stop.offer.number else ""),
                 units.depth.text(stop.offer.bottom_m),
                 str(stop.offer.rod),

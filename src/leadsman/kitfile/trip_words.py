@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 import re
 
 from leadsman.errors import QuantityError, Where
@@ -39,6 +40,18 @@ def clock_s(raw: object, where: Where | str | None = None) -> float:
     if hour * 60 + minute > 24 * 60 or minute > 59:
         raise QuantityError(f"{shown!r} is no time of day", where, _CLOCK)
     return hour * 3600.0 + minute * 60.0
+
+
+def clock_text(seconds: float) -> str:
+    """A time of day as a clock shows it, to the minute begun.
+
+    Parameters
+    ----------
+    seconds : float
+        Seconds of the day [s].
+    """
+    minutes = math.floor(seconds / 60.0 + 1e-6)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
 
 
 def calendar_date(raw: object, where: Where | str | None = None) -> dt.date:

@@ -13,9 +13,6 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from scipy.integrate import trapezoid
-from scipy.special import ndtr
-from scipy.stats import poisson
 
 from leadsman.errors import PlanError
 from leadsman.plan.day_types import Species
@@ -102,6 +99,8 @@ class FishSizes:
         length_m : ndarray, shape (n,)
             Lengths [m].
         """
+        from scipy.special import ndtr
+
         mean = np.array(self.mean_m)[:, None]
         return np.asarray(ndtr((mean - length_m[None, :]) / self.sd_m), dtype=np.float64)
 
@@ -116,10 +115,12 @@ def few(mean: FloatArray, count: int) -> FloatArray:
     count : int
         How many count [-].
     """
+    from scipy.special import pdtrc
+
     mean = np.asarray(mean, dtype=np.float64)
     below = np.zeros(mean.shape)
     for i in range(count):
-        below += poisson.sf(i, mean)
+        below += pdtrc(i, mean)  # chance of more than i
     return below
 
 
@@ -144,13 +145,18 @@ def expected_weight_kg(sizes: FishSizes, bites: FloatArray) -> FloatArray:
     tail = landed @ sizes.longer(length)
     if not sizes.culling:
         legal = tail[:, 0]
-        total = legal * weight[0] + trapezoid(tail, weight, axis=1)
+        total = legal * weight[0] + _integral(tail, weight)
         mean = np.divide(total, legal, out=np.zeros_like(legal), where=legal > 0.0)
         return np.asarray(few(legal, sizes.count) * mean)
     table = np.concatenate([[0.0], np.geomspace(1e-4, max(float(np.max(tail)), 1e-3), 400)])
     counted = np.interp(tail, table, few(table, sizes.count))
     # everything heavier than the least legal fish counts from its first gram
-    return np.asarray(counted[:, 0] * weight[0] + trapezoid(counted, weight, axis=1))
+    return np.asarray(counted[:, 0] * weight[0] + _integral(counted, weight))
+
+
+def _integral(values: FloatArray, at: FloatArray) -> FloatArray:
+    """Integral over the last axis by the trapezoid rule."""
+    return np.asarray((0.5 * (values[:, 1:] + values[:, :-1])) @ np.diff(at))
 
 
 def legal_chance(sizes: FishSizes, bites: FloatArray) -> tuple[float, float]:
@@ -163,6 +169,8 @@ def legal_chance(sizes: FishSizes, bites: FloatArray) -> tuple[float, float]:
     bites : ndarray, shape (groups,)
         Expected bites [-].
     """
+    from scipy.special import pdtrc
+
     least = np.array([max(sizes.least_m, 0.02)])
     mean = float(sizes.landed * bites @ sizes.longer(least)[:, 0])
-    return mean, float(poisson.sf(sizes.count - 1, mean)) if math.isfinite(mean) else 0.0
+    return mean, float(pdtrc(sizes.count - 1, mean)) if math.isfinite(mean) else 0.0

@@ -6,6 +6,7 @@ import io
 import math
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -13,8 +14,9 @@ from leadsman.errors import InputError
 from leadsman.output.picture import write_atomically
 from leadsman.plan.water_travel import WaterGrid
 from leadsman.usecases.documents.plan import PlanDocument, plan_document
-from leadsman.usecases.plan_text import report_text
-from leadsman.usecases.plan_types import PlanAnswer
+
+if TYPE_CHECKING:
+    from leadsman.usecases.plan_types import PlanAnswer
 
 MARK = "plan.json"
 GRID = "plan-water.npz"
@@ -76,6 +78,7 @@ def write_plan(
     from leadsman.output.geojson import write_geojson
     from leadsman.output.gpx import write_gpx
     from leadsman.output.plan_card import save_plan_card
+    from leadsman.usecases.plan_text import report_text
     from leadsman.usecases.plan_views import plan_card, plan_features, plan_tracks, plan_waypoints
 
     tell = progress or (lambda _share, _what: None)

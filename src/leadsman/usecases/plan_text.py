@@ -8,13 +8,13 @@ from collections.abc import Sequence
 import numpy as np
 
 from leadsman.display_units import DisplayUnits
+from leadsman.kitfile.trip_words import clock_text as at
 from leadsman.output.plan_card import compass_words
 from leadsman.output.plan_card_types import USUAL_CAUTIONS
 from leadsman.plan.catch_weight import legal_chance
 from leadsman.plan.cover_needs import Ground
 from leadsman.plan.day_worth import BEST_BITES_PER_H, SETTLE_S
 from leadsman.plan.passes_types import PassPlan
-from leadsman.usecases.outlook import clock
 from leadsman.usecases.plan_types import PlanAnswer, PlannedStretch, Served
 
 WARM_C = 29.0
@@ -38,17 +38,6 @@ GROUND_WORDS: dict[Ground, str] = {
     "flat": "clean flats",
     "drop": "drops and rock",
 }
-
-
-def hour(seconds: float) -> str:
-    """A time of day as a clock shows it, to the minute.
-
-    Parameters
-    ----------
-    seconds : float
-        Seconds of the day [s].
-    """
-    return clock(math.floor(seconds / 60.0 + 1e-6) / 60.0)
 
 
 def plain_depth(units: DisplayUnits, depth_m: float) -> str:
@@ -78,16 +67,16 @@ def headline(answer: PlanAnswer) -> str:
     first, units = answer.stops[0], answer.found.units
     served = first.served
     start = (
-        f"Start {hour(first.arrive_s)}, {first.stretch.name[0].lower()}{first.stretch.name[1:]}, "
+        f"Start {at(first.arrive_s)}, {first.stretch.name[0].lower()}{first.stretch.name[1:]}, "
         f"{plain_depth(units, served.target.depth_m)}: {served.lure.name} on {served.line.name}"
     )
     many = len(answer.stops)
     rest = f"{many} {'stretch' if many == 1 else 'stretches'}"
-    return f"{start}; {rest}, back {hour(answer.order.route.home_s)}, deadline {_deadline(answer)}."
+    return f"{start}; {rest}, back {at(answer.order.route.home_s)}, deadline {_deadline(answer)}."
 
 
 def _deadline(answer: PlanAnswer) -> str:
-    return hour(answer.found.hours.deadline_s)
+    return at(answer.found.hours.deadline_s)
 
 
 def casts_words(plan: PassPlan) -> tuple[float | None, str]:
@@ -194,11 +183,11 @@ def _stops(answer: PlanAnswer) -> list[str]:
     ]
     for stop in answer.stops:
         rows.append(
-            f"| {hour(stop.arrive_s)} | {hour(stop.leave_s)} | {stop.number} {stop.stretch.name} | "
+            f"| {at(stop.arrive_s)} | {at(stop.leave_s)} | {stop.number} {stop.stretch.name} | "
             f"{units.depth.text(stop.served.target.depth_m)} | {stop.served.rod} | "
             f"{stop.served.lure.name} | {units.distance.text(zone_of(stop))} | {stop.bites:.1f} |"
         )
-    rows += ["", f"Home {hour(answer.order.route.home_s)}; deadline {_deadline(answer)}, reserve "
+    rows += ["", f"Home {at(answer.order.route.home_s)}; deadline {_deadline(answer)}, reserve "
              f"{answer.found.hours.reserve_s / 60.0:.0f} min."]  # fmt: skip
     return rows
 
@@ -220,7 +209,7 @@ def _stop(answer: PlanAnswer, stop: PlannedStretch) -> list[str]:
     units, served = answer.found.units, stop.served
     run_m = float(np.sum(np.hypot(*np.diff(stop.way_m, axis=0).T)))
     lines = [
-        f"### {stop.number} {stop.stretch.name}, {hour(stop.arrive_s)} to {hour(stop.leave_s)}",
+        f"### {stop.number} {stop.stretch.name}, {at(stop.arrive_s)} to {at(stop.leave_s)}",
         "",
         f"- {stop.stretch.reason}.",
         f"- Run there: {units.distance.text(run_m)}.",

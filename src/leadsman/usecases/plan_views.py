@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 import numpy as np
 import numpy.typing as npt
 
+from leadsman.kitfile.trip_words import clock_text as at
 from leadsman.output.map_view_of import depth_edge_of, depth_grid_of
 from leadsman.output.map_view_types import MapView, Place, Polyline, Stretch
 from leadsman.output.plan_card_types import PassEntry, PlanCard, RodEntry
@@ -16,7 +17,6 @@ from leadsman.usecases.plan_text import (
     GROUND_WORDS,
     WORK,
     casts_words,
-    hour,
     plain_depth,
     rod_lures,
     zone_of,
@@ -41,7 +41,7 @@ def plan_card(answer: PlanAnswer) -> PlanCard:
     home_s = answer.order.route.home_s
     last = answer.stops[-1].leave_s if answer.stops else home_s
     run = max(math.ceil((home_s - last) / 60.0), 1)
-    deadline = hour(answer.found.hours.deadline_s)
+    deadline = at(answer.found.hours.deadline_s)
     cautions = tuple(c for c in answer.cautions if c)
     return PlanCard(
         answer.headline,
@@ -148,7 +148,7 @@ def overview(answer: PlanAnswer) -> MapView:
             Stretch(
                 stop.number,
                 Polyline(stop.stretch.line.x_m, stop.stretch.line.y_m),
-                hour(stop.arrive_s),
+                at(stop.arrive_s),
             )
             for stop in answer.stops
         ),
@@ -179,7 +179,7 @@ def plan_waypoints(answer: PlanAnswer) -> list[Waypoint]:
     points = [
         Waypoint(
             launch.at_deg[1], launch.at_deg[0], launch.name,
-            f"Back by {hour(answer.found.hours.deadline_s)}.",
+            f"Back by {at(answer.found.hours.deadline_s)}.",
         )
     ]  # fmt: skip
     for stop in answer.stops:
@@ -188,7 +188,7 @@ def plan_waypoints(answer: PlanAnswer) -> list[Waypoint]:
         points.append(
             Waypoint(
                 float(lon[0]), float(lat[0]), f"{stop.number}",
-                f"{hour(stop.arrive_s)} to {hour(stop.leave_s)} {stop.stretch.name}. Rod "
+                f"{at(stop.arrive_s)} to {at(stop.leave_s)} {stop.stretch.name}. Rod "
                 f"{served.rod}, {served.lure.name} on {served.line.name}.",
                 served.target.depth_m,
             )
@@ -236,7 +236,7 @@ def plan_features(answer: PlanAnswer) -> list[Feature]:
             line_feature(
                 *_lonlat(answer, np.column_stack((line.x_m, line.y_m))),
                 what="stretch of the day", number=stop.number, name=stop.stretch.name,
-                arrive=hour(stop.arrive_s), leave=hour(stop.leave_s), rod=stop.served.rod,
+                arrive=at(stop.arrive_s), leave=at(stop.leave_s), rod=stop.served.rod,
                 lure=stop.served.lure.name, depth_m=stop.served.target.depth_m,
                 bites=round(stop.bites, 3), reason=stop.stretch.reason,
             )

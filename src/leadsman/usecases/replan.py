@@ -6,9 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import numpy as np
-
 from leadsman.errors import PlanError
+from leadsman.kitfile.trip_words import clock_text
 from leadsman.lake.frame import MetricFrame
 from leadsman.plan.catch_weight import FishSizes
 from leadsman.plan.day_plan import DayOrder, Offer, order_day
@@ -16,7 +15,6 @@ from leadsman.plan.day_worth import Promise
 from leadsman.plan.route import DayHours
 from leadsman.plan.water_travel import travel_table
 from leadsman.usecases.documents.plan import PlanDocument, PlanOfferForm
-from leadsman.usecases.outlook import clock
 from leadsman.usecases.plan_files import read_plan
 
 
@@ -201,8 +199,8 @@ def _hours(question: ReplanQuestion, plan: PlanDocument) -> DayHours:
     reserve = plan.reserve_s if question.reserve_s is None else question.reserve_s
     if question.now_s > deadline - reserve:
         raise PlanError(
-            f"it is {clock(question.now_s / 3600.0)}, and the deadline less its reserve is "
-            f"{clock((deadline - reserve) / 3600.0)}",
+            f"it is {clock_text(question.now_s)}, and the deadline less its reserve is "
+            f"{clock_text(deadline - reserve)}",
             "--now",
             "Go home now",
         )
@@ -227,13 +225,13 @@ def _name(plan: PlanDocument, number: int) -> str:
 def _headline(
     plan: PlanDocument, order: DayOrder, stops: Sequence[NewStop], hours: DayHours
 ) -> str:
-    home = clock(np.floor(order.route.home_s / 60.0) / 60.0)
+    home = clock_text(order.route.home_s)
     if not stops:
-        return f"Nothing more fits before {clock(hours.deadline_s / 3600.0)}: go home, {home}."
+        return f"Nothing more fits before {clock_text(hours.deadline_s)}: go home, {home}."
     first = stops[0]
-    leave = clock(np.floor(first.leave_s / 60.0) / 60.0)
+    leave = clock_text(first.leave_s)
     more = len(stops) - 1
     return (
         f"Next: {first.offer.name} until {leave}, rod {first.offer.rod} with {first.offer.lure}; "
-        f"then {more} more, back {home}, deadline {clock(hours.deadline_s / 3600.0)}."
+        f"then {more} more, back {home}, deadline {clock_text(hours.deadline_s)}."
     )

@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pydantic import Field
 
+from leadsman.kitfile.trip_words import clock_text
 from leadsman.plan.day_types import Species
 from leadsman.usecases.documents.base import Document
-from leadsman.usecases.plan_text import casts_words, hour, rod_lures, zone_of
-from leadsman.usecases.plan_types import PlanAnswer, PlannedStretch
+
+if TYPE_CHECKING:
+    from leadsman.usecases.plan_types import PlanAnswer, PlannedStretch
 
 
 class PlanRodForm(Document):
@@ -177,6 +181,8 @@ def plan_document(answer: PlanAnswer) -> PlanDocument:
 
 
 def _rods(answer: PlanAnswer) -> tuple[PlanRodForm, ...]:
+    from leadsman.usecases.plan_text import rod_lures
+
     kit, rig = answer.found.kit, answer.rig
     made = []
     for number, item in enumerate(rig.rig.rods, start=1):
@@ -216,14 +222,16 @@ def _targets(answer: PlanAnswer) -> tuple[PlanTargetForm, ...]:
 
 
 def _stop(answer: PlanAnswer, stop: PlannedStretch) -> PlanStopForm:
+    from leadsman.usecases.plan_text import casts_words, zone_of
+
     x, y = stop.way_m[-1]
     lon, lat = answer.found.lake.model.lattice.frame.to_lonlat(float(x), float(y))
     heading, words = casts_words(stop.passes) if stop.passes is not None else (None, stop.pass_note)
     return PlanStopForm(
         number=stop.number,
         name=stop.stretch.name,
-        arrive=hour(stop.arrive_s),
-        leave=hour(stop.leave_s),
+        arrive=clock_text(stop.arrive_s),
+        leave=clock_text(stop.leave_s),
         arrive_s=stop.arrive_s,
         leave_s=stop.leave_s,
         lon_deg=float(lon),

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pydantic import Field
 
+from leadsman.kitfile.trip_words import clock_text
 from leadsman.usecases.documents.base import Document
-from leadsman.usecases.plan_text import hour
-from leadsman.usecases.replan import ReplanAnswer
+
+if TYPE_CHECKING:
+    from leadsman.usecases.replan import ReplanAnswer
 
 
 class NewStopForm(Document):
@@ -56,8 +60,8 @@ def replan_document(answer: ReplanAnswer) -> ReplanDocument:
             NewStopForm(
                 name=stop.offer.name,
                 number=stop.offer.number,
-                arrive=hour(stop.arrive_s),
-                leave=hour(stop.leave_s),
+                arrive=clock_text(stop.arrive_s),
+                leave=clock_text(stop.leave_s),
                 arrive_s=stop.arrive_s,
                 leave_s=stop.leave_s,
                 lon_deg=stop.lon_deg,
