@@ -5,6 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 import os
+import re
+import shlex
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -214,3 +216,8 @@ def test_demo(leadsman: Callable[..., Any], tmp_path: Path) -> None:
     assert {"report.txt", "flat.png", "flat.svg", "edge.png", "depth.png", "levers.png"} <= names
     assert set(reply.document["files"]) == names
     assert "not for navigation" in reply.document["report"]
+    # what it says to ask oneself gives what it says
+    (again,) = re.findall(r"leadsman (match .*)", reply.document["report"])[:1]
+    words = [f"shown/{word}" if word in names else word for word in shlex.split(again)]
+    best = leadsman(*words, "--json").document["headline"]
+    assert best in reply.document["report"]

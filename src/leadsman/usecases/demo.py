@@ -39,6 +39,9 @@ FLAT = "10 ft"
 GRASS_HEIGHT_M = 0.6
 """How tall the sparse grass at the edge stands [m]; an assumption of the demo."""
 
+GRASS_DENSITY = 0.2
+"""Share of the ground that the grass at the edge covers [-]; an assumption of the demo."""
+
 CAST_M = 46.0
 """Cast along the edge, 50 yd [m]."""
 
@@ -111,7 +114,7 @@ def run_demo(folder: Path, tell: Callable[[float, str], None] | None = None) -> 
     soundings, _ = load_soundings(log)
     cast = find_edge_cast(soundings, data_folder() / EDGE_NAME)
     track = TrackQuestion(log, cast.lat_deg, cast.lon_deg, cast.heading_deg)
-    grass = GrassQuestion(GRASS_EDGE_M - GRASS_HEIGHT_M, density=0.2)
+    grass = GrassQuestion(GRASS_EDGE_M - GRASS_HEIGHT_M, density=GRASS_DENSITY)
     along = BottomQuestion(track=track, grass=grass)
     edge = find_match(MatchQuestion(setup, along, casts_m=(CAST_M,)))
     draw_match(edge, folder / "edge.svg")
@@ -129,7 +132,7 @@ def run_demo(folder: Path, tell: Callable[[float, str], None] | None = None) -> 
     levers = find_levers(question)
     draw_levers(levers, folder / "levers.svg")
     draw_levers(levers, folder / "levers.png")
-    report = _report(flat, edge, depth.headline, levers.headline)
+    report = _report(flat, edge, cast, depth.headline, levers.headline)
     write_text_atomic(folder / "report.txt", report)
     tell(1.0, "done")
     return DemoAnswer(flat.result.headline, report, tuple(sorted(folder.glob("*.*"))))
@@ -188,7 +191,7 @@ def _towards(lat: float, lon: float, to_lat: float, to_lon: float) -> tuple[floa
     return math.hypot(east, north), math.degrees(math.atan2(east, north)) % 360.0
 
 
-def _report(flat: MatchAnswer, edge: MatchAnswer, depth: str, levers: str) -> str:
+def _report(flat: MatchAnswer, edge: MatchAnswer, cast: EdgeCast, depth: str, levers: str) -> str:
     units = display_units(flat.kit.units)
     lines = [
         f"LEADSMAN DEMO: an invented kit on {NAME}, an invented lake.",
@@ -204,6 +207,11 @@ def _report(flat: MatchAnswer, edge: MatchAnswer, depth: str, levers: str) -> st
         *_places(edge),
         f"   {edge.result.limit_sentence}",
         *(f"   {note}" for note in edge.ground.notes),
+        "   Ask it yourself, in this folder:",
+        f"   leadsman match --kit kit.toml --soundings {LOG_NAME} "
+        f"--at {cast.lat_deg:.6f},{cast.lon_deg:.6f} --heading {cast.heading_deg:.1f} "
+        f'--cast "{CAST_M:g} m" --grass-top "{GRASS_EDGE_M - GRASS_HEIGHT_M:.4g} m" '
+        f"--grass-density {GRASS_DENSITY:g}",
         "",
         "3. The best setup of the flat, rod tip held where it does best",
         f"   {depth}",
