@@ -12,6 +12,7 @@ SRC = Path(__file__).parents[1] / "src" / "leadsman"
 # A room may import itself and every room of a lower rank, never one of its own rank.
 RANKS = {
     "errors": 0,
+    "atomic_write": 1,
     "dimensions": 1,
     "display_units": 2,
     "units": 2,

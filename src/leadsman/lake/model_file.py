@@ -8,14 +8,13 @@ along rows, zlib-packed. 65535 stands for unknown. All numbers little-endian.
 from __future__ import annotations
 
 import json
-import os
 import struct
-import tempfile
 import zlib
 from pathlib import Path
 
 import numpy as np
 
+from leadsman.atomic_write import write_bytes_atomic
 from leadsman.errors import LakeDataError
 from leadsman.lake.bottom_model import BottomModel, Float32Array
 from leadsman.lake.file_guard import read_bytes
@@ -80,15 +79,8 @@ def write_atomically(path: Path, data: bytes) -> None:
     """
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
-        handle, temporary = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.")
+        write_bytes_atomic(path, data)
     except OSError as error:
-        raise LakeDataError(f"cannot be written ({error.strerror})", path) from error
-    try:
-        with os.fdopen(handle, "wb") as out:
-            out.write(data)
-        Path(temporary).replace(path)
-    except OSError as error:
-        Path(temporary).unlink(missing_ok=True)
         raise LakeDataError(f"cannot be written ({error.strerror})", path) from error
 
 

@@ -7,8 +7,6 @@ nothing does not wait for it. Only its object interface is used, never pyplot.
 from __future__ import annotations
 
 import io
-import os
-import tempfile
 import threading
 import warnings
 from collections.abc import Iterator
@@ -16,6 +14,7 @@ from contextlib import contextmanager
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, cast
 
+from leadsman.atomic_write import write_bytes_atomic
 from leadsman.errors import InputError
 from leadsman.output.text_setting import FONT
 
@@ -168,21 +167,10 @@ def write_atomically(target: Path, data: bytes) -> None:
     InputError
         The file cannot be written there.
     """
-    scratch: str | None = None
     try:
-        handle, scratch = tempfile.mkstemp(prefix=f".{target.name}.", dir=target.parent)
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-        umask = os.umask(0)
-        os.umask(umask)
-        Path(scratch).chmod(0o666 & ~umask)
-        Path(scratch).replace(target)
-        scratch = None
+        write_bytes_atomic(target, data)
     except OSError as error:
         reason = error.strerror or str(error)
         raise InputError(
             f"cannot be written ({reason})", target, "Choose a folder that exists and is yours"
         ) from error
-    finally:
-        if scratch is not None:
-            Path(scratch).unlink(missing_ok=True)
