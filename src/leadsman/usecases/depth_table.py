@@ -253,8 +253,12 @@ def _band_shares(
 def _headline(table: DepthTable, units: DisplayUnits) -> str:
     deepest = np.unravel_index(int(np.nanargmax(table.depth_m)), table.depth_m.shape)
     u, n, c, t = (int(place) for place in deepest)
+    lures, lines = (
+        f"{len(of)} {word}{'s' * (len(of) != 1)}"
+        for of, word in ((table.lures, "lure"), (table.lines, "line"))
+    )
     return (
-        f"{len(table.lures)} lures on {len(table.lines)} lines; the deepest is {table.lures[u]} on "
+        f"{lures} on {lines}; the deepest is {table.lures[u]} on "
         f"{table.lines[n]} at {units.distance.text(float(table.casts_m[c]))}: "
         f"{units.depth.text(float(table.depth_m[u, n, c, t]))} "
         f"({units.depth.band(float(table.low_m[u, n, c, t]), float(table.high_m[u, n, c, t]))})."
