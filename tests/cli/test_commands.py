@@ -73,6 +73,14 @@ def test_depth_over_a_bottom_reports_contact(leadsman: Callable[..., Any]) -> No
     assert found["contact_m"] == pytest.approx(found["zone_m"] + found["plowing_m"], abs=0.05)
 
 
+def test_depth_in_grass_says_what_the_grass_does(leadsman: Callable[..., Any]) -> None:
+    named = ("depth", "--lure", "mid-lip-12", "--line", "fluoro-12", "--bottom", "10 ft", "--json")
+    bare = leadsman(*named).document["cautions"]
+    grass = leadsman(*named, "--grass-top", "8 ft").document["cautions"]
+    assert not any("grass" in text for text in bare)
+    assert any("chance that grass ends the cast" in text for text in grass)
+
+
 def test_depth_in_a_band_counts_its_metres(leadsman: Callable[..., Any]) -> None:
     found = leadsman(*RAW, "--target", "18-22ft", "--json").document
     assert found["zone_kind"] == "band"

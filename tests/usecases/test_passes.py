@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from gpx_schema import SCHEMA
 
 from leadsman.dimensions import FOOT_M
 from leadsman.errors import InputError, PlanError, TechniqueError
@@ -94,6 +95,7 @@ def test_files(answer: PassesAnswer, tmp_path: Path) -> None:
     assert all(path.stat().st_size > 1000 for path in drawn)
     write_passes_gpx(answer, tmp_path / "pass.gpx")
     assert "<wpt " in (tmp_path / "pass.gpx").read_text(encoding="utf-8")
+    pytest.importorskip("xmlschema").XMLSchema(SCHEMA).validate(str(tmp_path / "pass.gpx"))
     write_passes_geojson(answer, tmp_path / "pass.geojson")
     assert json.loads((tmp_path / "pass.geojson").read_text(encoding="utf-8"))["features"]
 

@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from defusedxml import ElementTree
+from gpx_schema import SCHEMA
 
 from leadsman.errors import InputError, PlanError
 from leadsman.kitfile.trip_words import clock_text
@@ -45,6 +46,8 @@ def test_everything_is_there_and_nothing_else(plan_folder: Path, day_plan: PlanA
 
 
 def test_gpx_stands_in_the_schemas_order(plan_folder: Path, day_plan: PlanAnswer) -> None:
+    xmlschema = pytest.importorskip("xmlschema")
+    xmlschema.XMLSchema(SCHEMA).validate(str(plan_folder / "plan.gpx"))
     root = ElementTree.fromstring((plan_folder / "plan.gpx").read_bytes())
 
     def check(element) -> None:

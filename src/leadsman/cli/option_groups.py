@@ -100,7 +100,12 @@ class CastOptions:
         Text, _text("--boat", "Drift of the boat toward the lure, '0.5 mph'.", _CAST)
     ] = None
     wind: Annotated[
-        Text, _text("--wind", "'8 mph from ahead', 'from the left', 'from NW'.", _CAST)
+        Text,
+        _text(
+            "--wind",
+            "'8 mph from ahead', 'from NW'; a cast you give counts as its calm length.",
+            _CAST,
+        ),
     ] = None
 
 

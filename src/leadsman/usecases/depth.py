@@ -249,6 +249,30 @@ def _band_note(answer: DepthAnswer) -> str:
     return f"Basis of the band: {answer.band_basis}. Its doubt comes from {parts}."
 
 
+def _grass_words(
+    path: Retrieve, setup: ResolvedSetup, bottom: BottomProfile, units: DisplayUnits
+) -> str:
+    """What the grass does to this cast."""
+    from leadsman.hydro.fouling import ClearingTackle, clean_zone
+    from leadsman.hydro.path_batch import PathBatch
+    from leadsman.tackle.rod import BENT_PULL_N
+    from leadsman.usecases.match import POINTS_PER_HOOK, UNKNOWN_BREAKING_N, breaking_n
+
+    assert bottom.grass is not None
+    tackle = ClearingTackle(
+        breaking_n=breaking_n(setup.kit_line) if setup.kit_line else UNKNOWN_BREAKING_N,
+        stiffness_n=setup.line.stiffness_n,
+        open_hooks=POINTS_PER_HOOK * (setup.lure.open_hooks if setup.lure else 2),
+        rod_power_n=BENT_PULL_N[setup.rod.power if setup.rod else "medium heavy"],
+    )
+    found = clean_zone(PathBatch.of([path]), bottom.grass, bottom, tackle)
+    return (
+        f"In the grass it works {units.distance.text(float(found.clean_zone_m[0]))} clean, with a "
+        f"{units.share.text(float(found.lost_chance[0]))} chance that grass ends the cast "
+        "(assumed coefficients, no published source)."
+    )
+
+
 def _cautions(
     path: Retrieve,
     setup: ResolvedSetup,
@@ -282,5 +306,7 @@ def _cautions(
         found.append(
             f"It is not sure to touch: {band.touch_chance * 100:.0f} in 100 within the band do."
         )
+    if bottom is not None and bottom.grass is not None:
+        found.append(_grass_words(path, setup, bottom, units))
     found.append("Depths are estimates, not for navigation; stumps and shallows differ.")
     return tuple(found)

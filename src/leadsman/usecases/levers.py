@@ -13,14 +13,11 @@ from leadsman.plan.match_types import DepthBand, MatchRequest
 from leadsman.plan.tip_schedule import TipSchedule
 from leadsman.tackle.line import Line, line_properties
 from leadsman.tackle.line_materials import MATERIALS, LineMaterial, diameter_from_test_m
-from leadsman.usecases.match import POINTS_PER_HOOK, breaking_n, depth_rel_se
+from leadsman.usecases.match import POINTS_PER_HOOK, UNKNOWN_BREAKING_N, breaking_n, depth_rel_se
 from leadsman.usecases.questions import DepthQuestion
 from leadsman.usecases.resolve_bottom import middle_drag, resolve_bottom, resolve_water
 from leadsman.usecases.resolve_setup import ResolvedSetup, resolve_setup
 from leadsman.usecases.resolve_technique import resolve_technique
-
-UNKNOWN_BREAKING_N = 53.0
-"""Strength of a line that is given by numbers only: 12 lb [N]."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,6 +47,9 @@ TIPS = ("under", "low", "usual", "high")
 POINTS_PER_HOOK = 3
 """The kit counts a treble as one hook, grass meets its three points [-]."""
 
+UNKNOWN_BREAKING_N = 53.0
+"""Strength taken for a line that is given by its numbers only: 12 lb [N]."""
+
 SPREAD_DRAWS = 32
 """Draws for the error of a lure's depth in the ranking [-]."""
 
