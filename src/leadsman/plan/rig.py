@@ -247,15 +247,16 @@ def best_rig(problem: RigProblem, seconds: float = SECONDS) -> Rig:
             "Add a lure that reaches, or rods and lines that may be used there",
         )
     greedy = greedy_rig(problem)
+    # a solver stopped early may not have a bound worth the name yet; this one always holds
+    ceiling = float(problem.chance @ problem.zone_m.max(axis=(0, 1, 2)))
     solved = _solve(problem, seconds)
     if solved is None:
-        ceiling = float(problem.chance @ problem.zone_m.max(axis=(0, 1, 2)))
         return Rig(greedy.rods, greedy.worth_m, ceiling, False, greedy.best_zone_m, greedy.taken_up)
     rods, bound, proved = solved
     found = worth_of(problem, rods)
     if greedy.worth_m > found.worth_m + 1e-9:
         found, proved = greedy, False
-    bound = found.worth_m if proved else max(bound, found.worth_m)
+    bound = found.worth_m if proved else max(min(bound, ceiling), found.worth_m)
     return Rig(found.rods, found.worth_m, bound, proved, found.best_zone_m, found.taken_up)
 
 
