@@ -13,9 +13,8 @@ import math
 
 from leadsman.dimensions import STANDARD_GRAVITY_M_S2
 from leadsman.tackle.lure import Lure
+from leadsman.tackle.lure_flight import USUAL_WIDTH_RATIO
 
-BODY_WIDTH_RATIO = 0.31
-"""Width of a body over its length where it is not given [-]; our estimate, 0.25 to 0.38."""
 BODY_PITCH_RAD = math.radians(30.0)
 """Nose-down pitch of the body to its path [rad]; our estimate, 15 to 45 deg."""
 PLATE_COEFFICIENT = 1.15
@@ -71,7 +70,7 @@ def pull_area_from_size_m2(lure: Lure) -> float:
     float
         S_D [m2].
     """
-    width = lure.body_width_m or BODY_WIDTH_RATIO * lure.body_length_m
+    width = lure.body_width_m or USUAL_WIDTH_RATIO * lure.body_length_m
     lip = LIP_FILL[lure.lip_shape] * lure.lip_length_m * lure.lip_width_m
     front = math.pi / 4.0 * width**2 * math.cos(BODY_PITCH_RAD)
     top = math.pi / 4.0 * lure.body_length_m * width * math.sin(BODY_PITCH_RAD)

@@ -305,20 +305,7 @@ def _solve(inputs: Inputs, bottom: BottomProfile | None, water: Water) -> PathBa
     if not np.all(batch.solved):
         lost = int(np.sum(~batch.solved))
         raise SolverError(f"{lost} of {len(batch)} retrieves of a band could not be solved")
-    depth = batch.depth_m.copy()
-    # The deepest sample stands at the solver's own greatest depth.
-    deepest = depth.argmax(axis=1)
-    depth[np.arange(len(batch)), deepest] = batch.max_depth_m
-    return PathBatch(
-        t_s=batch.t_s,
-        x_m=batch.x_m,
-        depth_m=depth,
-        line_out_m=batch.line_out_m,
-        pull_n=batch.pull_n,
-        load=batch.load,
-        line_touches=batch.line_touches,
-        solved=batch.solved,
-    )
+    return replace(batch.paths, depth_m=batch.depth_to_deepest_m)
 
 
 def _solve_over(

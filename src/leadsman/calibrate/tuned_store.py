@@ -6,10 +6,8 @@ they change, and may be deleted at any time.
 
 from __future__ import annotations
 
-import contextlib
 import hashlib
-import os
-import tempfile
+import io
 import zipfile
 import zlib
 from collections.abc import Sequence
@@ -20,6 +18,7 @@ import numpy as np
 import numpy.typing as npt
 
 import leadsman
+from leadsman.atomic_write import write_bytes_atomic
 from leadsman.calibrate.first_fit import first_fit
 from leadsman.calibrate.parameter_grid import (
     ANGLE_NODES,
@@ -96,16 +95,11 @@ def save_tuning(path: Path, tuning: Tuning, key: str) -> bool:
             [grid.angle_low_rad, grid.angle_high_rad, grid.log_area_centre]
         )
         arrays[f"weight{i}"] = lure.belief.weight.astype(np.float32)
-    temporary: str | None = None
+    packed = io.BytesIO()
+    np.savez_compressed(packed, allow_pickle=False, **arrays)
     try:
-        handle, temporary = tempfile.mkstemp(prefix=".tuned.", dir=path.parent)
-        with os.fdopen(handle, "wb") as file:
-            np.savez_compressed(file, allow_pickle=False, **arrays)
-        Path(temporary).replace(path)
+        write_bytes_atomic(path, packed.getvalue())
     except OSError:
-        if temporary is not None:
-            with contextlib.suppress(OSError):
-                Path(temporary).unlink()
         return False
     return True
 

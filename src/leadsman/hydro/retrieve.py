@@ -19,6 +19,7 @@ from leadsman.hydro.bottom_profile import BottomProfile
 from leadsman.hydro.drag import DragLaw
 from leadsman.hydro.line_properties import LineProperties
 from leadsman.hydro.lure_forces import LureForces
+from leadsman.hydro.path_batch import PathBatch
 from leadsman.hydro.retrieve_result import Retrieve
 from leadsman.hydro.technique import Technique
 from leadsman.water import Water
@@ -97,6 +98,27 @@ class RetrieveBatch:
     def load(self) -> FloatArray:
         """Contact load, normal force over pull at the lure, at most 10, shape (b, n) [-]."""
         return np.minimum(self.normal_force_n / np.maximum(self.pull_n, 1e-9), 10.0)
+
+    @property
+    def paths(self) -> PathBatch:
+        """The paths alone, as the measures of zone and grass take them."""
+        return PathBatch(
+            t_s=self.t_s,
+            x_m=self.x_m,
+            depth_m=self.depth_m,
+            line_out_m=self.line_out_m,
+            pull_n=self.pull_n,
+            load=self.load,
+            line_touches=self.line_touches,
+            solved=self.solved,
+        )
+
+    @property
+    def depth_to_deepest_m(self) -> FloatArray:
+        """Depths whose deepest sample stands at the solver's own greatest, shape (b, n) [m]."""
+        depth = self.depth_m.copy()
+        depth[np.arange(len(self)), depth.argmax(axis=1)] = self.max_depth_m
+        return depth
 
 
 def retrieve(

@@ -276,8 +276,7 @@ def quick_retrieve_batch(
         )
         if not np.all(solved.solved):
             raise SolverError(f"{np.sum(~solved.solved)} retrieves could not be solved")
-        depth = solved.depth_m.copy()
-        depth[np.arange(len(outside)), depth.argmax(axis=1)] = solved.max_depth_m
+        depth = solved.depth_to_deepest_m
         own = (solved.t_s, solved.x_m, depth, solved.line_out_m, solved.pull_n)
         for curve, values in zip(out, own, strict=True):
             curve[outside] = values

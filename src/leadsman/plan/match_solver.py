@@ -38,7 +38,7 @@ def solve_paths(
     """
     from leadsman.hydro.retrieve import retrieve_batch
 
-    found = retrieve_batch(
+    return retrieve_batch(
         [trial.lure for trial in trials],
         [trial.line for trial in trials],
         [trial.technique for trial in trials],
@@ -46,14 +46,4 @@ def solve_paths(
         water,
         drag,
         samples=SAMPLES,
-    )
-    return PathBatch(
-        t_s=found.t_s,
-        x_m=found.x_m,
-        depth_m=found.depth_m,
-        line_out_m=found.line_out_m,
-        pull_n=found.pull_n,
-        load=found.load,
-        line_touches=found.line_touches,
-        solved=found.solved,
-    )
+    ).paths

@@ -5,8 +5,6 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
-import tempfile
 from collections.abc import Iterable
 from dataclasses import fields
 from datetime import UTC, datetime
@@ -14,6 +12,7 @@ from pathlib import Path
 from types import UnionType
 from typing import Any, Union, get_args, get_origin, get_type_hints
 
+from leadsman.atomic_write import write_bytes_atomic
 from leadsman.errors import LogError, Where
 from leadsman.waterlog.event_json import body_from_json, body_to_json
 from leadsman.waterlog.events import BODIES, Event
@@ -204,18 +203,8 @@ def save(events: Iterable[Event], path: Path) -> None:
     """
     text = to_csv(events) if _is_csv(path) else to_json(events)
     try:
-        handle, name = tempfile.mkstemp(dir=path.parent, prefix=path.name, suffix=".part")
+        write_bytes_atomic(path, text.encode("utf-8"))
     except OSError as error:
-        raise LogError(f"cannot be written ({error.strerror})", path) from error
-    part = Path(name)
-    try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as file:
-            file.write(text)
-            file.flush()
-            os.fsync(file.fileno())
-        part.replace(path)
-    except OSError as error:
-        part.unlink(missing_ok=True)
         raise LogError(f"cannot be written ({error.strerror})", path) from error
 
 
